@@ -1,0 +1,84 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""Fan-driven vent stacks for soil-gas (radon) mitigation.
+
+From the suction point under the slab, through pipe, fittings and fan, to whatever stands on top of
+the stack: how much moves, what vacuum is left at the pit, and what each part costs.
+
+Everything is SI; `ventstack.units` has the units of the trade. Build a `Network`, `Network.solve`
+it, read the `Solution` and print its ledger.
+
+The results do not replace licensed practice, and local codes rule. Vacuum under a slab can draw
+flue gas from combustion appliances into the house (back-drafting): have them tested. Electrical work
+and what lies under a slab are dangers of their own. Only a radon test shows whether radon is low.
+
+Examples
+--------
+>>> import numpy as np, ventstack as vs
+>>> from ventstack.units import celsius, cfm, feet, inch, inwc
+>>> air = vs.Air(temperature=celsius(13), pressure=vs.pressure_at(250), relative_humidity=1.0)
+>>> outdoors = vs.Air(temperature=celsius(-5), pressure=air.pressure, relative_humidity=0.8)
+>>> fan = vs.Fan("invented", flow=[0, 30, 60, 90, 120, 150] * cfm,
+...              pressure=[1.9, 1.7, 1.4, 1.0, 0.5, 0.0] * inwc)
+>>> net = vs.Network(soil_gas=air, outdoors=outdoors)
+>>> pit = net.suction_point("store room", soil=vs.soil_power(4.2e-4, 0.62))
+>>> roof = net.discharge("ridge", vs.open_end(), height=7.9)
+>>> riser = net.run("riser", pit, roof, pipe=vs.pipe("PVC 40", 3 * inch), length=38 * feet)
+>>> bends, placed = riser.add(vs.elbow(np.radians(90), 1.5), count=2), riser.add(fan)
+>>> point = net.solve()
+>>> point.pressure(pit) < 0 < point.flow(riser)
+True
+"""
+
+from . import units
+from ._air import Air, pressure_at, saturation_pressure
+from ._errors import (
+    ArgumentError, DependencyError, DomainWarning, DuplicateError, NoOperatingPointError,
+    NotConvergedError, NotFoundError, OutOfMemory, StaleError, TopologyError, VentError,
+)
+from ._fan import Fan
+from ._fitting import (
+    Fitting, elbow, entry_flush, entry_reentrant, entry_rounded, fitting_constant, gradual_change,
+    mitre, sudden_change,
+)
+from ._friction import (
+    friction_churchill, friction_colebrook, friction_factor, friction_laminar_rectangle,
+)
+from ._handles import FanItem, Item, Node, Run
+from ._junction import Junction, junction_lossless, wye
+from ._ledger import Ledger, LedgerLine, LineKind
+from ._network import Network
+from ._pipe import (
+    Pipe, Roughness, pipe, pipes, rectangular_pipe, roughness, roughnesses, round_pipe,
+)
+from ._soil import Soil, soil_power, soil_two_term
+from ._solution import (
+    Convergence, EquivalentSource, FanPoint, Solution, SolutionFlag, SolutionWarning,
+)
+from ._source import Coefficient, CoefficientFlag, How, Source, sources
+from ._termination import (
+    Stream, Termination, end_elbow, end_guard, end_return, end_tee, guard_free_area, open_end,
+    rain_cap,
+)
+from .core import version as _version
+
+__version__ = _version()
+
+__all__ = [
+    "Air", "ArgumentError", "Coefficient", "CoefficientFlag", "Convergence", "DependencyError",
+    "DomainWarning", "DuplicateError", "EquivalentSource", "Fan", "FanItem", "FanPoint",
+    "Fitting", "How", "Item", "Junction", "Ledger", "LedgerLine", "LineKind", "Network",
+    "NoOperatingPointError", "Node", "NotConvergedError", "NotFoundError", "OutOfMemory",
+    "Pipe", "Roughness", "Run", "Soil", "Solution", "SolutionFlag", "SolutionWarning", "Source",
+    "StaleError", "Stream", "Termination", "TopologyError", "VentError", "elbow", "end_elbow",
+    "end_guard", "end_return", "end_tee", "entry_flush", "entry_reentrant", "entry_rounded",
+    "fitting_constant", "friction_churchill", "friction_colebrook", "friction_factor",
+    "friction_laminar_rectangle", "gradual_change", "guard_free_area", "junction_lossless",
+    "mitre", "open_end", "pipe", "pipes", "pressure_at", "rain_cap", "rectangular_pipe",
+    "roughness", "roughnesses", "round_pipe", "saturation_pressure", "soil_power",
+    "soil_two_term", "sources", "sudden_change", "units", "wye",
+]
+
+for _name in __all__:
+    if _name != "units":
+        globals()[_name].__module__ = __name__
+del _name

@@ -1,0 +1,250 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""Handles to the parts of a network: nodes, runs and the items of runs."""
+
+import math
+
+from . import core
+from ._checks import instance
+from ._errors import ArgumentError
+from ._fan import Fan
+from ._fitting import Fitting
+from ._pipe import Pipe
+
+
+class _Handle:
+    """A node or a run of a network, known by its number."""
+
+    __slots__ = ("_network", "_number")
+
+    def __init__(self, network, number):
+        self._network = network
+        self._number = number
+
+    def __eq__(self, other):
+        return (type(other) is type(self) and other._network is self._network
+                and other._number == self._number)
+
+    def __hash__(self):
+        return hash((type(self), id(self._network), self._number))
+
+
+def own_number(network, kind, handle, argument):
+    """The number of a node or run of this very network."""
+    if instance(handle, kind, argument, f"a {kind.__name__}")._network is not network:
+        raise ArgumentError(f"{argument} is {handle!r} of another network", argument=argument)
+    return handle._number
+
+
+class Node(_Handle):
+    """A node of a network: a suction point, a junction or the discharge.
+
+    `Network.suction_point`, `Network.junction` and `Network.discharge` make them.
+
+    Examples
+    --------
+    >>> net = vs.Network(soil_gas=air, outdoors=air)
+    >>> net.suction_point("pit", soil=soil)
+    <node 'pit'>
+    """
+
+    __slots__ = ()
+
+    @property
+    def name(self):
+        """str : Its name."""
+        return self._network._nodes[self._number]
+
+    @property
+    def height(self):
+        """float : Above the slab [m]; -1000 to 1000. May be set."""
+        return self._network._heights[self._number]
+
+    @height.setter
+    def height(self, height):
+        core.network_set_height(self._network._c, self._number, height)
+        self._network._heights[self._number] = float(height)
+
+    def __repr__(self):
+        return f"<node {self.name!r}>"
+
+
+class Run(_Handle):
+    """A run of a network: a row of pipes, fittings and fans in the order the air meets them.
+
+    `Network.run` makes it.
+
+    Examples
+    --------
+    >>> net = vs.Network(soil_gas=air, outdoors=air)
+    >>> pit, roof = net.suction_point("pit", soil=soil), net.discharge("roof", vs.open_end(), height=6)
+    >>> riser = net.run("riser", pit, roof, pipe=vs.pipe("PVC 40", 3 * inch), length=6.5)
+    >>> riser.add(vs.elbow(np.radians(90), 1.5), count=2)
+    <item 1 of run 'riser': elbow>
+    """
+
+    __slots__ = ()
+
+    @property
+    def name(self):
+        """str : Its name."""
+        return self._network._runs[self._number][0]
+
+    @property
+    def start(self):
+        """Node : Where the air enters it."""
+        return Node(self._network, self._network._runs[self._number][1])
+
+    @property
+    def end(self):
+        """Node : Where the air leaves it."""
+        return Node(self._network, self._network._runs[self._number][2])
+
+    @property
+    def temperature(self):
+        """float : Mean of the gas in it [K]; 233.15 to 333.15. May be set; the soil gas's until."""
+        return self._network._temperatures[self._number]
+
+    @temperature.setter
+    def temperature(self, temperature):
+        core.network_set_temperature(self._network._c, self._number, temperature)
+        self._network._temperatures[self._number] = float(temperature)
+
+    def add(self, part, count=1):
+        """Adds fittings or a fan to the end of the run.
+
+        Parameters
+        ----------
+        part : Fitting or Fan
+            A fitting's K is on the run's last pipe so far. The network keeps a copy of a fan.
+        count : float, optional
+            How many of a fitting [-]; 0 to 1e6, a fraction is allowed. Fans are added one by one.
+
+        Returns
+        -------
+        Item
+            What was added; a fan's has a `speed`.
+
+        Raises
+        ------
+        ArgumentError
+            If count is outside its bounds, or not 1 for a fan.
+
+        Examples
+        --------
+        >>> riser.add(vs.entry_flush()).number
+        1
+        """
+        if isinstance(part, Fan):
+            if count != 1:
+                raise ArgumentError(f"count is {count}; it must be 1 for a fan: add fans one by one",
+                                    argument="count")
+            number = core.network_fan(self._network._c, self._number, part._c)
+            self._network._fans.append((part, 1.0))
+            return FanItem(self, number, part.name, len(self._network._fans) - 1)
+        if isinstance(part, Pipe):
+            raise TypeError("part is a Pipe: add_pipe() takes it, with its length")
+        part = instance(part, Fitting, "part", "a Fitting or a Fan")
+        number = core.network_fitting(self._network._c, self._number, part._c, count)
+        return Item(self, number, part.name)
+
+    def add_pipe(self, pipe, length, transition_angle=math.pi):
+        """Continues the run with another pipe; where the bore changes, the change costs its loss.
+
+        Parameters
+        ----------
+        pipe : Pipe
+            The next pipe.
+        length : float
+            Of it, along its axis [m]; 0 to 1e6.
+        transition_angle : float, optional
+            Included angle of the cone between the pipes [rad]; above 0, to pi, a sudden change.
+            Without meaning where the bores agree.
+
+        Returns
+        -------
+        Item
+            What was added.
+
+        Raises
+        ------
+        ArgumentError
+            If an argument is outside its bounds.
+
+        Examples
+        --------
+        >>> riser.add_pipe(vs.pipe("PVC 40", 4 * inch), 3.0, transition_angle=np.radians(20))
+        <item 1 of run 'riser': pipe>
+        """
+        pipe = instance(pipe, Pipe, "pipe", "a Pipe")
+        number = core.network_pipe(self._network._c, self._number, pipe._c, length, transition_angle)
+        return Item(self, number, "pipe")
+
+    def __repr__(self):
+        return f"<run {self.name!r}>"
+
+
+class Item:
+    """A part of a run.
+
+    Attributes
+    ----------
+    run : Run
+        The run it is in.
+    number : int
+        Its place among the run's items; 0 is the run's first pipe.
+    what : str
+        In words.
+
+    Examples
+    --------
+    >>> riser.add(vs.mitre(np.radians(45))).what
+    'mitre'
+    """
+
+    __slots__ = ("run", "number", "what")
+
+    def __init__(self, run, number, what):
+        self.run = run
+        self.number = number
+        self.what = what
+
+    def __eq__(self, other):
+        return (isinstance(other, Item) and other.run == self.run and other.number == self.number)
+
+    def __hash__(self):
+        return hash((self.run, self.number))
+
+    def __repr__(self):
+        return f"<item {self.number} of run {self.run.name!r}: {self.what}>"
+
+
+class FanItem(Item):
+    """A fan in a run.
+
+    Attributes
+    ----------
+    run, number, what
+        As of any `Item`.
+
+    Examples
+    --------
+    >>> placed = riser.add(fan)
+    >>> placed.speed = 0.8
+    """
+
+    __slots__ = ("_fan",)
+
+    def __init__(self, run, number, what, fan):
+        super().__init__(run, number, what)
+        self._fan = fan
+
+    @property
+    def speed(self):
+        """float : Ratio to the speed of the fan's curve [-]; above 0, to 10. May be set."""
+        return self.run._network._fans[self._fan][1]
+
+    @speed.setter
+    def speed(self, speed):
+        network = self.run._network
+        core.network_set_fan_speed(network._c, self.run._number, self.number, speed)
+        network._fans[self._fan] = (network._fans[self._fan][0], float(speed))

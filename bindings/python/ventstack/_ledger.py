@@ -1,0 +1,287 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""The ledger: a solution told item by item."""
+
+import dataclasses
+import enum
+import html
+import math
+
+from . import core
+from ._errors import ArgumentError
+from ._handles import Node, Run
+from ._source import CoefficientFlag, Source, source
+
+
+class LineKind(enum.IntEnum):
+    """What a line of the ledger stands for.
+
+    Attributes
+    ----------
+    SOIL
+        The vacuum that draws gas through the soil.
+    PIPE
+        Friction of one pipe.
+    FITTING
+        Fittings of one kind in one place, all of their count.
+    TRANSITION
+        The change between two pipes of a run.
+    JUNCTION
+        The loss of one leg at a junction.
+    TERMINATION
+        What stands on top, with the velocity pressure that leaves.
+    FAN
+        A fan: its loss is negative.
+    BUOYANCY
+        The column of gas in one run: negative where it helps.
+    WIND
+        Wind at the discharge.
+
+    Examples
+    --------
+    >>> net.solve().ledger().lines[0].kind.name
+    'SOIL'
+    """
+
+    SOIL = core.VENT_LINE_SOIL
+    PIPE = core.VENT_LINE_PIPE
+    FITTING = core.VENT_LINE_FITTING
+    TRANSITION = core.VENT_LINE_TRANSITION
+    JUNCTION = core.VENT_LINE_JUNCTION
+    TERMINATION = core.VENT_LINE_TERMINATION
+    FAN = core.VENT_LINE_FAN
+    BUOYANCY = core.VENT_LINE_BUOYANCY
+    WIND = core.VENT_LINE_WIND
+
+
+_REMOVABLE = {LineKind.PIPE, LineKind.FITTING, LineKind.TRANSITION, LineKind.JUNCTION,
+              LineKind.TERMINATION}
+
+
+@dataclasses.dataclass(frozen=True)
+class LedgerLine:
+    """One line of the ledger, in SI.
+
+    Attributes
+    ----------
+    kind : LineKind
+        What it stands for.
+    where, what : str
+        The run or node, and the item, in words.
+    run : Run or None
+        The run it is in.
+    item : int or None
+        Its place among the run's items.
+    node : Node or None
+        The node it belongs to.
+    count : float
+        How many, the length of a pipe [m] or the rise of a column [m].
+    k, k_uncertainty : float
+        Loss coefficient of all of them on velocity_pressure, and its standard uncertainty [-]; NaN
+        where none.
+    velocity_pressure : float
+        That k refers to [Pa]; NaN where none.
+    loss : float
+        Of total pressure [Pa]; negative for what drives.
+    share : float
+        Loss over the fans' pressure [-]; NaN without a fan.
+    flow_cost : float
+        More through the discharge if it were gone, first order [m3/s]. For a termination, gone means
+        an open end.
+    exact_flow_cost : float
+        The same by solving again without it [m3/s]; NaN unless asked for, and where there is
+        nothing to take away.
+    source : Source or None
+        Citation of the coefficient.
+    flags : CoefficientFlag
+        Whether the coefficient is used outside its source's range.
+
+    Examples
+    --------
+    >>> sum(line.loss for line in net.solve().ledger()) < 1e-9
+    True
+    """
+
+    kind: LineKind
+    where: str
+    what: str
+    run: Run
+    item: int
+    node: Node
+    count: float
+    k: float
+    k_uncertainty: float
+    velocity_pressure: float
+    loss: float
+    share: float
+    flow_cost: float
+    exact_flow_cost: float
+    source: Source
+    flags: CoefficientFlag
+
+
+def symbol(unit, quantity, argument):
+    """How a unit is written; an ArgumentError if it measures something else."""
+    if getattr(unit, "quantity", quantity) != quantity:
+        raise ArgumentError(f"{argument} is {unit!r}, a unit of {unit.quantity}; it must be one of "
+                            f"{quantity}", argument=argument)
+    if not hasattr(unit, "symbol"):
+        raise TypeError(f"{argument} must be a Unit of ventstack.units, not {type(unit).__name__}")
+    return unit.symbol
+
+
+def _read_line(solution, number, exact):
+    line = core.ledger_line()
+    core.solution_ledger_line(solution._c, number, line)
+    network, kind = solution._network, LineKind(line.kind)
+    cost = math.nan
+    if exact and kind in _REMOVABLE:
+        cost = core.solution_exact_flow_cost(solution._c, number)
+    return LedgerLine(
+        kind=kind, where=line.where, what=line.what,
+        run=None if line.run < 0 else Run(network, line.run),
+        item=None if line.item < 0 else line.item,
+        node=None if line.node < 0 else Node(network, line.node),
+        count=line.count, k=line.k, k_uncertainty=line.k_uncertainty,
+        velocity_pressure=line.velocity_pressure, loss=line.loss, share=line.share,
+        flow_cost=line.flow_cost, exact_flow_cost=cost, source=source(line.source),
+        flags=CoefficientFlag(line.flags))
+
+
+def _figures(value, digits):
+    """A number with so many decimal places; nothing for NaN, no minus before a bare zero."""
+    if math.isnan(value):
+        return ""
+    text = f"{value:.{digits}f}"
+    return text[1:] if float(text) == 0 and text.startswith("-") else text
+
+
+def places(unit, finest):
+    """Decimal places that show `finest` (SI) in a unit."""
+    return max(0, math.ceil(-math.log10(finest / unit) - 1e-9))
+
+
+class Ledger:
+    """A solution told item by item, in the order the air meets them; made by `Solution.ledger`.
+
+    Along any way from the soil to the open air the losses sum to zero: what the fans, the columns
+    and the wind give, the soil, pipes and fittings take.
+
+    Examples
+    --------
+    >>> ledger = net.solve().ledger()
+    >>> len(ledger) == len(ledger.lines) == len(ledger.to_frame())
+    True
+    """
+
+    __slots__ = ("lines", "_flow", "_pressure", "_exact")
+
+    def __init__(self, solution, flow, pressure, exact):
+        symbol(flow, "flow", "flow")
+        symbol(pressure, "pressure", "pressure")
+        self._flow, self._pressure, self._exact = flow, pressure, bool(exact)
+        self.lines = tuple(_read_line(solution, number, exact)
+                           for number in range(core.solution_ledger_size(solution._c)))
+
+    def __len__(self):
+        return len(self.lines)
+
+    def __iter__(self):
+        return iter(self.lines)
+
+    def __getitem__(self, index):
+        return self.lines[index]
+
+    def _columns(self):
+        """Head, decimal places and values of each column; text where there are no places."""
+        pressure, flow = self._pressure, self._flow
+        fine, cost = places(pressure, 0.1), "exact_flow_cost" if self._exact else "flow_cost"
+        return [
+            ("where", None, [line.where for line in self.lines]),
+            ("what", None, [line.what for line in self.lines]),
+            ("K", 3, [line.k for line in self.lines]),
+            (f"velocity pressure [{pressure.symbol}]", fine,
+             [line.velocity_pressure / pressure for line in self.lines]),
+            (f"loss [{pressure.symbol}]", fine, [line.loss / pressure for line in self.lines]),
+            ("share of fan [%]", 1, [100 * line.share for line in self.lines]),
+            (f"flow cost{', exact' if self._exact else ''} [{flow.symbol}]", places(flow, 1e-5),
+             [getattr(line, cost) / flow for line in self.lines]),
+        ]
+
+    def _cells(self):
+        """The table as texts: heads, rows, and which columns are numbers."""
+        columns = self._columns()
+        texts = [values if digits is None else [_figures(value, digits) for value in values]
+                 for _, digits, values in columns]
+        return ([head for head, _, _ in columns], list(zip(*texts)),
+                [digits is not None for _, digits, _ in columns])
+
+    def __str__(self):
+        heads, rows, numeric = self._cells()
+        tops = [_two_rows(head) for head in heads]
+        table = [[top for top, _ in tops], [bottom for _, bottom in tops], *rows]
+        widths = [max(len(row[i]) for row in table) for i in range(len(heads))]
+        lines = ["  ".join(cell.rjust(width) if number else cell.ljust(width)
+                           for cell, width, number in zip(row, widths, numeric)).rstrip()
+                 for row in table]
+        return "\n".join([*lines[:2], "-" * (sum(widths) + 2 * len(widths) - 2), *lines[2:]])
+
+    def _repr_html_(self):
+        heads, rows, numeric = self._cells()
+        style = ' style="text-align: right"'
+        def cells(tag, row):
+            return "".join(f"<{tag}{style if number else ''}>{html.escape(cell)}</{tag}>"
+                           for cell, number in zip(row, numeric))
+        body = "\n".join(f"<tr>{cells('td', row)}</tr>" for row in rows)
+        return (f"<table>\n<thead><tr>{cells('th', heads)}</tr></thead>\n"
+                f"<tbody>\n{body}\n</tbody>\n</table>")
+
+    def __repr__(self):
+        return f"<ledger of {len(self)} lines>"
+
+    def to_frame(self):
+        """The ledger as a pandas table, in the units the ledger was asked for.
+
+        Returns
+        -------
+        pandas.DataFrame
+            The printed columns under the printed heads, unrounded, and after them kind, count,
+            uncertainty of K and source.
+
+        Examples
+        --------
+        >>> list(net.solve().ledger(pressure=inwc).to_frame().columns)[4]
+        'loss [in wc]'
+        """
+        import pandas
+        frame = pandas.DataFrame({head: values for head, _, values in self._columns()})
+        frame["kind"] = [line.kind.name.lower() for line in self.lines]
+        frame["count"] = [line.count for line in self.lines]
+        frame["uncertainty of K"] = [line.k_uncertainty for line in self.lines]
+        frame["source"] = [str(line.source or "") for line in self.lines]
+        return frame
+
+    def plot(self, *, ax=None):
+        """Draws what each item takes or gives, in the order the air meets them.
+
+        Parameters
+        ----------
+        ax : matplotlib.axes.Axes, optional
+            Where to draw; a new figure's unless given.
+
+        Returns
+        -------
+        matplotlib.axes.Axes
+
+        Examples
+        --------
+        >>> net.solve().ledger().plot().get_xlabel()
+        'loss of total pressure [Pa]'
+        """
+        from . import _plot
+        return _plot.ledger(self, ax)
+
+
+def _two_rows(head):
+    """A head split before its unit."""
+    name, bracket, unit = head.partition(" [")
+    return name, (bracket + unit).strip()

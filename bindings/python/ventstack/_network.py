@@ -1,0 +1,355 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""Putting a stack together."""
+
+from . import core
+from ._air import Air
+from ._checks import instance
+from ._handles import Node, Run, own_number
+from ._junction import Junction
+from ._pipe import Pipe
+from ._soil import Soil
+from ._solution import Solution
+from ._termination import Termination
+
+
+class Network:
+    """A stack: suction points, junctions, runs of pipe, fans and one discharge, in a tree.
+
+    What is not added is not there: the entry from the pit into the pipe, the elbows, the couplings.
+    Heights are in metres above the slab.
+
+    Parameters
+    ----------
+    soil_gas : Air
+        State of the gas that enters at the suction points.
+    outdoors : Air
+        State of the air at slab height outdoors; its pressure is the reference of every gauge
+        pressure.
+
+    Examples
+    --------
+    >>> net = vs.Network(soil_gas=vs.Air(celsius(13), 98300, 1.0),
+    ...                  outdoors=vs.Air(celsius(-5), 98300, 0.8))
+    >>> pit = net.suction_point("pit", soil=vs.soil_power(4.2e-4, 0.62))
+    >>> roof = net.discharge("roof", vs.open_end(), height=7.9)
+    >>> riser = net.run("riser", pit, roof, pipe=vs.pipe("PVC 40", 3 * inch), length=9.0)
+    >>> item = riser.add(fan)
+    >>> net.solve().pressure(pit) < 0
+    True
+    """
+
+    __slots__ = ("_c", "_nodes", "_heights", "_runs", "_temperatures", "_fans", "_soil_gas",
+                 "_outdoors", "_wind_pressure", "_building_pressure", "_termination", "__weakref__")
+
+    def __init__(self, *, soil_gas, outdoors):
+        self._soil_gas = instance(soil_gas, Air, "soil_gas", "an Air")
+        self._outdoors = instance(outdoors, Air, "outdoors", "an Air")
+        self._c = core.network_new(soil_gas._c, outdoors._c)
+        self._nodes, self._heights = [], []
+        self._runs, self._temperatures = [], []
+        self._fans = []  # the fan and its speed
+        self._wind_pressure = self._building_pressure = 0.0
+        self._termination = None
+
+    def copy(self):
+        """A network of the same parts; what is done to one does not touch the other.
+
+        Returns
+        -------
+        Network
+            With the same names; `find_node` and `find_run` give its own handles.
+
+        Examples
+        --------
+        >>> other = net.copy()
+        >>> other.termination = vs.end_tee()
+        >>> net.termination.name
+        'open end'
+        """
+        other = object.__new__(Network)
+        for name in Network.__slots__[:-1]:
+            value = getattr(self, name)
+            setattr(other, name, value.copy() if isinstance(value, list) else value)
+        other._c = core.network_copy(self._c)
+        return other
+
+    # ---- building ---------------------------------------------------------------------------
+
+    def _node(self, number, name, height):
+        self._nodes.append(name)
+        self._heights.append(float(height))
+        return Node(self, number)
+
+    def suction_point(self, name, *, soil):
+        """Adds a suction point at slab height: a pit or hole that the soil feeds.
+
+        Parameters
+        ----------
+        name : str
+            Not yet used in this network.
+        soil : Soil
+            How the soil gives.
+
+        Returns
+        -------
+        Node
+
+        Raises
+        ------
+        DuplicateError
+            If the name is taken.
+        ArgumentError
+            If the name is empty.
+
+        Examples
+        --------
+        >>> net.suction_point("north pit", soil=vs.soil_two_term(2e3, 4e5))
+        <node 'north pit'>
+        """
+        soil = instance(soil, Soil, "soil", "a Soil")
+        return self._node(core.network_suction_point(self._c, name, soil._c), name, 0.0)
+
+    def junction(self, name, law):
+        """Adds a junction at slab height where runs meet and one run leaves.
+
+        Parameters
+        ----------
+        name : str
+            Not yet used in this network.
+        law : Junction
+            From `wye` or `junction_lossless`.
+
+        Returns
+        -------
+        Node
+
+        Raises
+        ------
+        DuplicateError
+            If the name is taken.
+        ArgumentError
+            If the name is empty.
+
+        Examples
+        --------
+        >>> net.junction("manifold", vs.wye(np.radians(45))).height
+        0.0
+        """
+        law = instance(law, Junction, "law", "a Junction")
+        return self._node(core.network_junction(self._c, name, law._c), name, 0.0)
+
+    def discharge(self, name, termination, *, height):
+        """Adds the point of discharge.
+
+        Parameters
+        ----------
+        name : str
+            Not yet used in this network.
+        termination : Termination
+            What stands on top.
+        height : float
+            Above the slab [m]; -1000 to 1000.
+
+        Returns
+        -------
+        Node
+
+        Raises
+        ------
+        TopologyError
+            If there is a discharge already.
+        DuplicateError
+            If the name is taken.
+        ArgumentError
+            If the name is empty or height outside its bounds.
+
+        Examples
+        --------
+        >>> empty = vs.Network(soil_gas=air, outdoors=air)
+        >>> empty.discharge("ridge", vs.rain_cap(0.5), height=25 * feet).height
+        7.62
+        """
+        termination = instance(termination, Termination, "termination", "a Termination")
+        number = core.network_discharge(self._c, name, termination._c, height)
+        self._termination = termination
+        return self._node(number, name, height)
+
+    def run(self, name, from_, to, *, pipe, length):
+        """Adds a run of pipe between two nodes, directed with the air.
+
+        Parameters
+        ----------
+        name : str
+            Not yet used in this network.
+        from_ : Node
+            On the suction side: a suction point or a junction, with no run leaving it yet.
+        to : Node
+            On the discharge side: a junction or the discharge.
+        pipe : Pipe
+            The run's first pipe.
+        length : float
+            Of that pipe along its axis, bends left to their fittings [m]; 0 to 1e6.
+
+        Returns
+        -------
+        Run
+
+        Raises
+        ------
+        TopologyError
+            If the run leaves the discharge, enters a suction point, is a second one to leave a node
+            or to reach the discharge.
+        DuplicateError
+            If the name is taken.
+        ArgumentError
+            If a node belongs to another network, the nodes are one, or length is outside its bounds.
+
+        Examples
+        --------
+        >>> net.run("twin", pit, roof, pipe=vs.pipe("PVC 40", 3 * inch), length=9.0)
+        Traceback (most recent call last):
+            ...
+        ventstack.TopologyError: vent_network_run: a run leaves node 'pit' already, and only one can
+        """
+        start, end = own_number(self, Node, from_, "from_"), own_number(self, Node, to, "to")
+        pipe = instance(pipe, Pipe, "pipe", "a Pipe")
+        number = core.network_run(self._c, name, start, end, pipe._c, length)
+        self._runs.append((name, start, end))
+        self._temperatures.append(self._soil_gas.temperature)
+        return Run(self, number)
+
+    # ---- finding ----------------------------------------------------------------------------
+
+    @property
+    def nodes(self):
+        """list of Node : In the order they were added."""
+        return [Node(self, number) for number in range(len(self._nodes))]
+
+    @property
+    def runs(self):
+        """list of Run : In the order they were added."""
+        return [Run(self, number) for number in range(len(self._runs))]
+
+    def find_node(self, name):
+        """The node of a name.
+
+        Parameters
+        ----------
+        name : str
+            As it was given.
+
+        Returns
+        -------
+        Node
+
+        Raises
+        ------
+        NotFoundError
+            If there is none; the message tells the nearest name.
+
+        Examples
+        --------
+        >>> net.find_node("pit") == pit
+        True
+        """
+        return Node(self, core.network_find_node(self._c, name))
+
+    def find_run(self, name):
+        """The run of a name.
+
+        Parameters
+        ----------
+        name : str
+            As it was given.
+
+        Returns
+        -------
+        Run
+
+        Raises
+        ------
+        NotFoundError
+            If there is none; the message tells the nearest name.
+
+        Examples
+        --------
+        >>> net.find_run("riser") == riser
+        True
+        """
+        return Run(self, core.network_find_run(self._c, name))
+
+    # ---- conditions -------------------------------------------------------------------------
+
+    @property
+    def soil_gas(self):
+        """Air : State of the gas that enters at the suction points."""
+        return self._soil_gas
+
+    @property
+    def outdoors(self):
+        """Air : State of the air at slab height outdoors."""
+        return self._outdoors
+
+    @property
+    def wind_pressure(self):
+        """float : What the wind makes at the discharge, against still air [Pa]. May be set."""
+        return self._wind_pressure
+
+    @wind_pressure.setter
+    def wind_pressure(self, pressure):
+        core.network_set_wind_pressure(self._c, pressure)
+        self._wind_pressure = float(pressure)
+
+    @property
+    def building_pressure(self):
+        """float : The room above the slab against outdoors at slab height [Pa]. May be set."""
+        return self._building_pressure
+
+    @building_pressure.setter
+    def building_pressure(self, pressure):
+        core.network_set_building_pressure(self._c, pressure)
+        self._building_pressure = float(pressure)
+
+    @property
+    def termination(self):
+        """Termination or None : What stands on top. May be set once there is a discharge."""
+        return self._termination
+
+    @termination.setter
+    def termination(self, termination):
+        termination = instance(termination, Termination, "termination", "a Termination")
+        core.network_set_termination(self._c, termination._c)
+        self._termination = termination
+
+    # ---- solving ----------------------------------------------------------------------------
+
+    def solve(self):
+        """Finds the flows at which every law and every balance holds.
+
+        Deterministic: the same network gives the same bits. Other Python threads run meanwhile, and
+        may change the network: what is solved is the network as it was when this was called.
+
+        Returns
+        -------
+        Solution
+
+        Raises
+        ------
+        TopologyError
+            If a discharge or a suction point is missing, a node leads nowhere, or runs form a loop.
+        NoOperatingPointError
+            If a fan's pressure never comes down to the system's.
+        NotConvergedError
+            If the iteration ended before the residual was small.
+
+        Examples
+        --------
+        >>> point = net.solve()
+        >>> point.flow(riser) > 0
+        True
+        """
+        picture = core.network_copy(self._c)
+        return Solution(self, picture, core.network_solve(picture, None))
+
+    def __repr__(self):
+        return f"<network of {len(self._nodes)} nodes and {len(self._runs)} runs>"

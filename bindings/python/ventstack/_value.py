@@ -1,0 +1,60 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""Value objects: frozen, compared and pickled by what they hold."""
+
+import functools
+
+
+@functools.cache
+def _fields(kind):
+    """Names of a C struct's members, in the order of its header."""
+    return [name for name, member in vars(kind).items() if isinstance(member, property)
+            and name not in ("thisown", "reserved")]
+
+
+def _restored(kind, state):
+    """The value a pickle holds."""
+    struct = kind._struct()
+    for name, value in zip(_fields(kind._struct), state):
+        setattr(struct, name, value)
+    return kind._of(struct)
+
+
+class Value:
+    """A frozen C struct with the manners of a Python value; the struct is `_c`."""
+
+    __slots__ = ("_c",)
+    _struct = None
+
+    @classmethod
+    def _of(cls, struct):
+        value = object.__new__(cls)
+        object.__setattr__(value, "_c", struct)
+        return value
+
+    def _state(self):
+        return tuple(getattr(self._c, name) for name in _fields(self._struct))
+
+    def _with(self, **changes):
+        """A copy with other members."""
+        state = dict(zip(_fields(self._struct), self._state()), **changes)
+        return _restored(type(self), state.values())
+
+    def __setattr__(self, name, value):
+        raise AttributeError(f"{type(self).__name__} is frozen: make another one")
+
+    def __delattr__(self, name):
+        raise AttributeError(f"{type(self).__name__} is frozen")
+
+    def __eq__(self, other):
+        return type(other) is type(self) and other._state() == self._state()
+
+    def __hash__(self):
+        return hash((type(self), self._state()))
+
+    def __reduce__(self):
+        return _restored, (type(self), self._state())
+
+
+def quantity(name, unit, text):
+    """A read-only property that is a member of the struct."""
+    return property(lambda self: getattr(self._c, name), doc=f"float : {text} [{unit}].")

@@ -1,0 +1,299 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The private module ventstack.core: the C interface as it is, one to one. What users see is the
+ * package around it. Here are only: how failures are raised, how numbers, names and memory come in,
+ * and a few functions where C's arrays have no likeness in Python. */
+%module(package = "ventstack", threads = "1") core
+
+%{
+#include <ventstack/ventstack.h>
+#include "core.h"
+%}
+
+/* The interpreter runs on unless a call is long: then other Python threads may run beside it. */
+%nothread;
+%thread friction_factor_array;
+%thread friction_colebrook_array;
+%thread friction_churchill_array;
+%thread vent_network_solve;
+%thread vent_solution_exact_flow_cost;
+%thread network_system_curve;
+
+%rename("%(strip:[vent_])s") "";
+
+%include <stdint.i>
+%include <typemaps.i>
+
+/* ---- failures ----------------------------------------------------------------------------- */
+
+%typemap(in, numinputs = 0, noblock = 1) vent_error *err (vent_error record)
+{
+    memset(&record, 0, sizeof record);
+    $1 = &record;
+}
+%typemap(argout, noblock = 1) vent_error *err
+{
+    if ($1->status != VENT_OK) {
+        Py_CLEAR($result);
+        raise_record($1);
+        SWIG_fail;
+    }
+}
+
+/* ---- numbers, names, vectors -------------------------------------------------------------- */
+
+%typemap(in, noblock = 1) double
+{
+    if (!number_in($input, "$1_name", &$1))
+        SWIG_fail;
+}
+%typemap(in, noblock = 1) const char *name, const char *material
+{
+    $1 = (char *)name_in($input, "$1_name");
+    if (!$1)
+        SWIG_fail;
+}
+%typemap(freearg) const char *name, const char *material "";
+%typemap(out, noblock = 1) double[ANY]
+{
+    $result = doubles_out($1, $1_dim0);
+}
+%typemap(in, noblock = 1) double[ANY] (double vector[$1_dim0])
+{
+    if (!doubles_in($input, "$1_name", $1_dim0, vector))
+        SWIG_fail;
+    $1 = vector;
+}
+%typemap(out, noblock = 1) char[ANY]
+{
+    $result = text_out($1);
+}
+
+%apply double *OUTPUT { double *low, double *high, double *nominal_size };
+%apply double *OUTPUT { double *least_flow, double *greatest_flow };
+%apply int *OUTPUT { int32_t *source };
+%typemap(in, numinputs = 0, noblock = 1) const char **name (const char *text),
+                                         const char **material (const char *text)
+{
+    text = NULL;
+    $1 = (char **)&text;
+}
+%typemap(argout, noblock = 1) const char **name, const char **material
+{
+    $result = SWIG_AppendOutput($result, text_out(*$1 ? *$1 : ""));
+}
+
+/* ---- memory of arrays --------------------------------------------------------------------- */
+
+%typemap(arginit, noblock = 1) const elements *, elements *
+{
+    elements $1_elements = NO_ELEMENTS;
+}
+%typemap(in, noblock = 1) const elements *
+{
+    if (!elements_in($input, "$1_name", &$1_elements))
+        SWIG_fail;
+    $1 = &$1_elements;
+}
+%typemap(in, noblock = 1) elements *
+{
+    if (!elements_to_fill($input, "$1_name", &$1_elements))
+        SWIG_fail;
+    $1 = &$1_elements;
+}
+%typemap(freearg, noblock = 1) const elements *, elements *
+{
+    elements_release(&$1_elements);
+}
+
+/* ---- handles: freed with the last reference ------------------------------------------------ */
+
+%define HANDLE(type)
+%ignore type##_free;
+%nodefaultctor type;
+struct type {
+    %extend {
+        ~type()
+        {
+            type##_free($self);
+        }
+    }
+};
+%enddef
+HANDLE(vent_fan)
+HANDLE(vent_network)
+HANDLE(vent_solution)
+
+%newobject vent_fan_series;
+%newobject vent_fan_parallel;
+%newobject vent_network_new;
+%newobject vent_network_copy;
+%newobject vent_network_solve;
+
+/* A list of fans. */
+%typemap(in) (size_t n, const vent_fan *const *fans)
+{
+    Py_ssize_t size = PySequence_Size($input);
+    if (size < 0)
+        SWIG_fail;
+    $1 = (size_t)size;
+    $2 = PyMem_Calloc($1 + 1, sizeof *$2);
+    if (!$2) {
+        PyErr_NoMemory();
+        SWIG_fail;
+    }
+    for (Py_ssize_t i = 0; i < size; ++i) {
+        PyObject *item = PySequence_GetItem($input, i);
+        void *fan = NULL;
+        int ok = item ? SWIG_ConvertPtr(item, &fan, $descriptor(vent_fan *), 0) : -1;
+        Py_XDECREF(item);
+        if (!SWIG_IsOK(ok)) {
+            PyErr_SetString(PyExc_TypeError, "fans must hold fans only");
+            SWIG_fail;
+        }
+        ((const vent_fan **)$2)[i] = fan;
+    }
+}
+%typemap(arginit, noblock = 1) (size_t n, const vent_fan *const *fans)
+{
+    $2 = NULL;
+}
+%typemap(freearg, noblock = 1) (size_t n, const vent_fan *const *fans)
+{
+    PyMem_Free((void *)$2);
+}
+
+/* ---- what the package does in another way -------------------------------------------------- */
+
+/* by fan_make() and fan_data() below */
+%ignore vent_fan_new;
+%ignore vent_fan_new_at;
+%ignore vent_fan_points;
+%ignore vent_fan_copy;
+/* by the array functions below */
+%ignore vent_friction_factor_array;
+%ignore vent_friction_colebrook_array;
+%ignore vent_friction_churchill_array;
+%ignore vent_network_system_curve;
+/* by termination_stream() below */
+%ignore vent_termination_streams;
+/* the package keeps the names */
+%ignore vent_network_node_name;
+%ignore vent_network_run_name;
+/* a workspace belongs to one call at a time; each call from Python has its own */
+%ignore vent_workspace;
+%ignore vent_workspace_new;
+%ignore vent_workspace_free;
+%ignore vent_network_solve_into;
+/* strings of the library, not to be written to */
+%immutable vent_source::author;
+%immutable vent_source::title;
+%immutable vent_source::place;
+%immutable vent_parameter_range::name;
+%immutable vent_parameter_range::unit;
+
+%include <ventstack/export.h>
+%include <ventstack/version.h>
+%include <ventstack/error.h>
+%include <ventstack/units.h>
+%include <ventstack/source.h>
+%include <ventstack/air.h>
+%include <ventstack/friction.h>
+%include <ventstack/pipe.h>
+%include <ventstack/fitting.h>
+%include <ventstack/junction.h>
+%include <ventstack/termination.h>
+%include <ventstack/fan.h>
+%include <ventstack/soil.h>
+%include <ventstack/network.h>
+%include <ventstack/solution.h>
+
+/* ---- what C says with arrays --------------------------------------------------------------- */
+
+%newobject fan_make;
+%inline %{
+/* Friction factor of two Python numbers inside the domain; None for all else. */
+PyObject *friction_factor_of_floats(PyObject *reynolds, PyObject *relative_roughness)
+{
+    return of_floats(vent_friction_factor, reynolds, relative_roughness);
+}
+
+PyObject *friction_colebrook_of_floats(PyObject *reynolds, PyObject *relative_roughness)
+{
+    return of_floats(vent_friction_colebrook, reynolds, relative_roughness);
+}
+
+PyObject *friction_churchill_of_floats(PyObject *reynolds, PyObject *relative_roughness)
+{
+    return of_floats(vent_friction_churchill, reynolds, relative_roughness);
+}
+
+/* Friction factors of arrays; gives how many are NaN. */
+size_t friction_factor_array(const elements *reynolds, const elements *relative_roughness,
+                             elements *out, vent_error *err)
+{
+    return of_arrays(vent_friction_factor_array, __func__, reynolds, relative_roughness, out, err);
+}
+
+size_t friction_colebrook_array(const elements *reynolds, const elements *relative_roughness,
+                                elements *out, vent_error *err)
+{
+    return of_arrays(vent_friction_colebrook_array, __func__, reynolds, relative_roughness, out,
+                     err);
+}
+
+size_t friction_churchill_array(const elements *reynolds, const elements *relative_roughness,
+                                elements *out, vent_error *err)
+{
+    return of_arrays(vent_friction_churchill_array, __func__, reynolds, relative_roughness, out,
+                     err);
+}
+
+/* A fan from contiguous arrays of equal size; power may be empty. */
+vent_fan *fan_make(const char *name, const elements *flow, const elements *pressure,
+                   const elements *power, double density, vent_error *err)
+{
+    if (!same_size(__func__, "pressure", flow, pressure, err) ||
+        (power->size && !same_size(__func__, "power", flow, power, err)))
+        return NULL;
+    return vent_fan_new_at(name, (size_t)flow->size, flow->data, pressure->data,
+                           power->size ? power->data : NULL, density, err);
+}
+
+/* Fills contiguous arrays with a fan's points; gives how many there are. */
+size_t fan_data(const vent_fan *fan, elements *flow, elements *pressure, elements *power,
+                vent_error *err)
+{
+    if (!same_size(__func__, "pressure", flow, pressure, err) ||
+        !same_size(__func__, "power", flow, power, err))
+        return 0;
+    return vent_fan_points(fan, (size_t)flow->size, flow->data, pressure->data, power->data);
+}
+
+/* One of the streams of a termination; false past the last. */
+bool termination_stream(vent_termination termination, int index, vent_stream *stream)
+{
+    vent_stream streams[8];
+    bool there = index >= 0 && index < vent_termination_streams(termination, streams);
+    if (there)
+        *stream = streams[index];
+    return there;
+}
+
+/* The system curve at a fan over contiguous arrays; gives how many values are NaN. */
+size_t network_system_curve(const vent_network *network, int fan, const elements *flow,
+                            elements *pressure, vent_error *err)
+{
+    if (!same_size(__func__, "pressure", flow, pressure, err))
+        return 0;
+    vent_workspace *workspace = vent_workspace_new(network, err);
+    vent_error one = VENT_NO_ERROR; /* what fails at one flow is NaN there, and no more */
+    size_t failed = workspace ? vent_network_system_curve(network, workspace, fan,
+                                                          (size_t)flow->size, flow->data,
+                                                          pressure->data, &one)
+                              : 0;
+    if (one.status == VENT_E_NOT_FOUND)
+        *err = one;
+    vent_workspace_free(workspace);
+    return failed;
+}
+%}

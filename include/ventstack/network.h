@@ -1,0 +1,296 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/** @file network.h
+ *  @brief Putting a stack together: suction points, junctions, runs of pipe, fans, one discharge.
+ *
+ * A stack is a tree. Air enters at suction points, runs carry it from node to node, runs meet at
+ * junctions, and everything leaves at the one discharge. Each run is directed: its `from` node is
+ * the suction side. A run is a row of items in the order the air meets them: first the pipe given
+ * to vent_network_run(), then whatever is added after it.
+ *
+ * What is not added is not there: the entry from the pit into the pipe, the elbows, the couplings.
+ *
+ * Heights are in metres above the slab. A column of gas warmer than the outdoors rises: the
+ * pressure it adds is (rho_outdoors - rho_gas) g times the rise, for every run, of which the height
+ * at both ends follows from its nodes.
+ *
+ * Every run carries the soil gas at the soil gas's temperature until told otherwise. Density is
+ * that of the run's gas at the outdoor pressure, constant along the run: each kPa of gauge
+ * pressure the fan makes would change it by 1 %, which is left out (and warned of above 2 kPa).
+ *
+ * Nodes and runs are known by small numbers, counted from 0 in the order they were made. */
+#ifndef VENTSTACK_NETWORK_H
+#define VENTSTACK_NETWORK_H
+
+#include <ventstack/air.h>
+#include <ventstack/fan.h>
+#include <ventstack/fitting.h>
+#include <ventstack/junction.h>
+#include <ventstack/pipe.h>
+#include <ventstack/soil.h>
+#include <ventstack/termination.h>
+
+VENT_BEGIN_DECLS
+
+/** @brief A stack under construction; opaque. */
+typedef struct vent_network vent_network;
+
+/** @brief Begins an empty network between soil gas and outdoors.
+ *
+ * @param[in] soil_gas state of the gas that enters at the suction points; from vent_air_moist().
+ * @param[in] outdoors state of the air at slab height outdoors, whose pressure is the reference of
+ *            every gauge pressure; from vent_air_moist().
+ * @param[in,out] err failure record or NULL.
+ * @return the network, to be freed with vent_network_free(); NULL on failure.
+ * @par Errors VENT_E_ARGUMENT if an air's density, viscosity, pressure or temperature is not a
+ *   positive number; VENT_E_MEMORY.
+ * @since 0.1 */
+VENT_API vent_network *vent_network_new(vent_air soil_gas, vent_air outdoors, vent_error *err);
+
+/** @brief Copies a network with all it holds.
+ *
+ * @param[in] network not NULL.
+ * @param[in,out] err failure record or NULL.
+ * @return the copy; NULL on failure.
+ * @par Errors VENT_E_ARGUMENT if network is NULL; VENT_E_MEMORY.
+ * @since 0.1 */
+VENT_API vent_network *vent_network_copy(const vent_network *network, vent_error *err);
+
+/** @brief Frees a network. Solutions and workspaces made from it stay valid.
+ *
+ * @param[in] network NULL allowed.
+ * @since 0.1 */
+VENT_API void vent_network_free(vent_network *network);
+
+/** @brief Adds a suction point at slab height: a pit or hole that the soil feeds.
+ *
+ * The soil's far pressure is the outdoors' at that height; the soil law gives the vacuum in the
+ * pit below it. The loss of entering the pipe is a fitting of the first run (vent_entry_flush()...).
+ *
+ * @param[in,out] network not NULL.
+ * @param[in] name not NULL, not empty, not yet used in this network.
+ * @param[in] soil from vent_soil_power() or vent_soil_two_term().
+ * @param[in,out] err failure record or NULL.
+ * @return the node's number; -1 on failure.
+ * @par Errors VENT_E_ARGUMENT for a missing pointer, an empty name or a soil that no constructor
+ *   made; VENT_E_DUPLICATE; VENT_E_MEMORY.
+ * @since 0.1 */
+VENT_API int vent_network_suction_point(vent_network *network, const char *name, vent_soil soil,
+                                        vent_error *err);
+
+/** @brief Adds a junction at slab height where runs meet and one run leaves.
+ *
+ * The first run that arrives is the straight leg, each later one a branch at the law's angle.
+ *
+ * @param[in,out] network not NULL.
+ * @param[in] name not NULL, not empty, not yet used in this network.
+ * @param[in] law from vent_wye() or vent_junction_lossless().
+ * @param[in,out] err failure record or NULL.
+ * @return the node's number; -1 on failure.
+ * @par Errors VENT_E_ARGUMENT; VENT_E_DUPLICATE; VENT_E_MEMORY.
+ * @since 0.1 */
+VENT_API int vent_network_junction(vent_network *network, const char *name, vent_junction law,
+                                   vent_error *err);
+
+/** @brief Adds the point of discharge.
+ *
+ * @param[in,out] network not NULL.
+ * @param[in] name not NULL, not empty, not yet used in this network.
+ * @param[in] termination what stands on top; its K is on the last pipe of the run that ends here.
+ * @param[in] height [m] above the slab; -1000 <= height <= 1000.
+ * @param[in,out] err failure record or NULL.
+ * @return the node's number; -1 on failure.
+ * @par Errors VENT_E_ARGUMENT; VENT_E_DUPLICATE; VENT_E_TOPOLOGY if there is a discharge already;
+ *   VENT_E_MEMORY.
+ * @since 0.1 */
+VENT_API int vent_network_discharge(vent_network *network, const char *name,
+                                    vent_termination termination, double height, vent_error *err);
+
+/** @brief Adds a run of pipe between two nodes, directed with the air.
+ *
+ * @param[in,out] network not NULL.
+ * @param[in] name not NULL, not empty, not yet used in this network.
+ * @param[in] from node on the suction side: a suction point or a junction, with no run leaving it yet.
+ * @param[in] to node on the discharge side: a junction or the discharge.
+ * @param[in] pipe the run's first pipe.
+ * @param[in] length [m] of that pipe along its axis, bends left to their fittings; 0 <= length <= 1e6.
+ * @param[in,out] err failure record or NULL.
+ * @return the run's number; -1 on failure.
+ * @par Errors VENT_E_ARGUMENT (also: from equals to); VENT_E_NOT_FOUND for a node that does not
+ *   exist; VENT_E_TOPOLOGY for a run that leaves the discharge, enters a suction point, is a second
+ *   one to leave a node or to reach the discharge; VENT_E_DUPLICATE; VENT_E_MEMORY.
+ * @since 0.1 */
+VENT_API int vent_network_run(vent_network *network, const char *name, int from, int to,
+                              vent_pipe pipe, double length, vent_error *err);
+
+/** @brief Continues a run with another pipe; where the bore changes, the change costs its loss.
+ *
+ * @param[in,out] network not NULL.
+ * @param[in] run the run's number.
+ * @param[in] pipe the next pipe.
+ * @param[in] length [m] of it; 0 <= length <= 1e6.
+ * @param[in] transition_angle [rad] included angle of the cone between the pipes;
+ *            0 < transition_angle <= pi, and pi is a sudden change. Ignored where bores agree.
+ * @param[in,out] err failure record or NULL.
+ * @return the number of the pipe among the run's items; -1 on failure.
+ * @par Errors VENT_E_ARGUMENT; VENT_E_NOT_FOUND; VENT_E_MEMORY.
+ * @since 0.1 */
+VENT_API int vent_network_pipe(vent_network *network, int run, vent_pipe pipe, double length,
+                               double transition_angle, vent_error *err);
+
+/** @brief Adds fittings to the end of a run; their K is on the run's last pipe so far.
+ *
+ * @param[in,out] network not NULL.
+ * @param[in] run the run's number.
+ * @param[in] fitting from one of the constructors of fitting.h.
+ * @param[in] count [-] how many of it, 0 <= count <= 1e6; a fraction is allowed.
+ * @param[in,out] err failure record or NULL.
+ * @return the number of the fitting among the run's items; -1 on failure.
+ * @par Errors VENT_E_ARGUMENT; VENT_E_NOT_FOUND; VENT_E_MEMORY.
+ * @since 0.1 */
+VENT_API int vent_network_fitting(vent_network *network, int run, vent_fitting fitting,
+                                  double count, vent_error *err);
+
+/** @brief Puts an in-line fan at the end of a run so far; the network keeps a copy.
+ *
+ * @param[in,out] network not NULL.
+ * @param[in] run the run's number.
+ * @param[in] fan not NULL.
+ * @param[in,out] err failure record or NULL.
+ * @return the number of the fan among the run's items; -1 on failure.
+ * @par Errors VENT_E_ARGUMENT; VENT_E_NOT_FOUND; VENT_E_MEMORY.
+ * @since 0.1 */
+VENT_API int vent_network_fan(vent_network *network, int run, const vent_fan *fan, vent_error *err);
+
+/** @brief Sets the height of a node.
+ *
+ * @param[in,out] network not NULL.
+ * @param[in] node its number.
+ * @param[in] height [m] above the slab; -1000 <= height <= 1000.
+ * @param[in,out] err failure record or NULL.
+ * @return true; false on failure.
+ * @par Errors VENT_E_ARGUMENT; VENT_E_NOT_FOUND.
+ * @since 0.1 */
+VENT_API bool vent_network_set_height(vent_network *network, int node, double height,
+                                      vent_error *err);
+
+/** @brief Sets the temperature of the gas in one run; vapour it cannot hold has condensed.
+ *
+ * @param[in,out] network not NULL.
+ * @param[in] run its number.
+ * @param[in] temperature [K] mean over the run; 233.15 <= temperature <= 333.15.
+ * @param[in,out] err failure record or NULL.
+ * @return true; false on failure.
+ * @par Errors VENT_E_ARGUMENT; VENT_E_NOT_FOUND.
+ * @since 0.1 */
+VENT_API bool vent_network_set_temperature(vent_network *network, int run, double temperature,
+                                           vent_error *err);
+
+/** @brief Sets the pressure the wind makes at the discharge.
+ *
+ * @param[in,out] network not NULL.
+ * @param[in] pressure [Pa] against still air at that height, positive where the wind blows in;
+ *            -1e5 <= pressure <= 1e5.
+ * @param[in,out] err failure record or NULL.
+ * @return true; false on failure.
+ * @par Errors VENT_E_ARGUMENT.
+ * @since 0.1 */
+VENT_API bool vent_network_set_wind_pressure(vent_network *network, double pressure,
+                                             vent_error *err);
+
+/** @brief Sets the pressure of the room above the slab against the outdoors at slab height.
+ *
+ * It is the zero of the pressures a manometer in the room shows: a room that its stack effect and
+ * its exhaust fans hold at -4 Pa leaves 4 Pa less vacuum under the slab, as seen from the room.
+ *
+ * @param[in,out] network not NULL.
+ * @param[in] pressure [Pa]; usually negative in winter; -1e5 <= pressure <= 1e5.
+ * @param[in,out] err failure record or NULL.
+ * @return true; false on failure.
+ * @par Errors VENT_E_ARGUMENT.
+ * @since 0.1 */
+VENT_API bool vent_network_set_building_pressure(vent_network *network, double pressure,
+                                                 vent_error *err);
+
+/** @brief Exchanges what stands on top of the stack.
+ *
+ * @param[in,out] network not NULL, with a discharge.
+ * @param[in] termination from one of the constructors of termination.h.
+ * @param[in,out] err failure record or NULL.
+ * @return true; false on failure.
+ * @par Errors VENT_E_ARGUMENT; VENT_E_TOPOLOGY where there is no discharge yet.
+ * @since 0.1 */
+VENT_API bool vent_network_set_termination(vent_network *network, vent_termination termination,
+                                           vent_error *err);
+
+/** @brief Sets the speed of a fan, as a ratio to the speed its curve was taken at.
+ *
+ * @param[in,out] network not NULL.
+ * @param[in] run the run the fan is in.
+ * @param[in] item its number among the run's items, as vent_network_fan() gave it.
+ * @param[in] speed [-] 0 < speed <= 10.
+ * @param[in,out] err failure record or NULL.
+ * @return true; false on failure.
+ * @par Errors VENT_E_ARGUMENT; VENT_E_NOT_FOUND where that item is not a fan.
+ * @since 0.1 */
+VENT_API bool vent_network_set_fan_speed(vent_network *network, int run, int item, double speed,
+                                         vent_error *err);
+
+/** @brief Counts the nodes.
+ *
+ * @param[in] network not NULL.
+ * @return how many; 0 if network is NULL.
+ * @since 0.1 */
+VENT_API int vent_network_node_count(const vent_network *network);
+
+/** @brief Counts the runs.
+ *
+ * @param[in] network not NULL.
+ * @return how many; 0 if network is NULL.
+ * @since 0.1 */
+VENT_API int vent_network_run_count(const vent_network *network);
+
+/** @brief Finds a node by name.
+ *
+ * @param[in] network not NULL.
+ * @param[in] name not NULL.
+ * @param[in,out] err failure record or NULL.
+ * @return its number; -1 on failure.
+ * @par Errors VENT_E_NOT_FOUND, with the nearest name; VENT_E_ARGUMENT for a missing pointer.
+ * @since 0.1 */
+VENT_API int vent_network_find_node(const vent_network *network, const char *name, vent_error *err);
+
+/** @brief Finds a run by name.
+ *
+ * @param[in] network not NULL.
+ * @param[in] name not NULL.
+ * @param[in,out] err failure record or NULL.
+ * @return its number; -1 on failure.
+ * @par Errors VENT_E_NOT_FOUND, with the nearest name; VENT_E_ARGUMENT for a missing pointer.
+ * @since 0.1 */
+VENT_API int vent_network_find_run(const vent_network *network, const char *name, vent_error *err);
+
+/** @brief Copies a node's name out.
+ *
+ * @param[in] network not NULL.
+ * @param[in] node its number.
+ * @param[in] size [-] of the buffer; 0 allowed.
+ * @param[out] name buffer for the name, cut to size and terminated; NULL allowed if size is 0.
+ * @return the length of the whole name; 0 where there is no such node.
+ * @since 0.1 */
+VENT_API size_t vent_network_node_name(const vent_network *network, int node, size_t size,
+                                       char *name);
+
+/** @brief Copies a run's name out.
+ *
+ * @param[in] network not NULL.
+ * @param[in] run its number.
+ * @param[in] size [-] of the buffer; 0 allowed.
+ * @param[out] name buffer for the name, cut to size and terminated; NULL allowed if size is 0.
+ * @return the length of the whole name; 0 where there is no such run.
+ * @since 0.1 */
+VENT_API size_t vent_network_run_name(const vent_network *network, int run, size_t size,
+                                      char *name);
+
+VENT_END_DECLS
+
+#endif

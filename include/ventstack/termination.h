@@ -1,0 +1,218 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/** @file termination.h
+ *  @brief What stands on top of the stack: its loss, where the air goes, whether it leaves upward.
+ *
+ * The last pipe is taken as vertical. Reversed flow through a termination is an entry: K is that of
+ * a thick pipe end, 0.57, and what the termination adds. */
+#ifndef VENTSTACK_TERMINATION_H
+#define VENTSTACK_TERMINATION_H
+
+#include <ventstack/fitting.h>
+
+VENT_BEGIN_DECLS
+
+/** @brief A termination by kind and geometry; frozen layout. K is on the velocity pressure of the
+ *  last pipe and includes the velocity pressure that leaves with the air. */
+typedef struct vent_termination {
+    int32_t family;     /**< VENT_TERMINATION_... */
+    int32_t reserved;   /**< 0 */
+    double geometry[6]; /**< in the order vent_termination_parameter() tells; unused ones 0 */
+    double
+        factor; /**< multiplies the part of the coefficient above the plain end's own; 0 to 1000 */
+} vent_termination;
+
+/** @brief The families of terminations. */
+enum {
+    VENT_TERMINATION_NONE = 0, /**< no termination: what a failed constructor returns */
+    VENT_TERMINATION_OPEN_END, /**< nothing on it */
+    VENT_TERMINATION_ELBOW,    /**< angle, radius ratio */
+    VENT_TERMINATION_TEE,      /**< the air leaves both ways, level */
+    VENT_TERMINATION_GUARD,    /**< wire diameter, opening (clear width between wires) */
+    VENT_TERMINATION_RAIN_CAP, /**< gap over bore */
+    VENT_TERMINATION_RETURN,   /**< radius ratio of a 180 degree return: the air leaves downward */
+    VENT_TERMINATION_END       /**< one past the last family */
+};
+
+/** @brief One stream of leaving air; frozen layout. Its velocity is share / area_ratio times that
+ * in the last pipe. */
+typedef struct vent_stream {
+    double share;        /**< of the flow, 0..1; the shares of a termination add up to 1 */
+    double direction[3]; /**< unit vector: x the way the termination faces, y sideways, z up */
+    double area_ratio;   /**< area this stream leaves through over the pipe's area */
+} vent_stream;
+
+/** @brief The open end of the pipe.
+ *
+ * K = 1: the velocity pressure that leaves with the air. Wind over the end is not in it.
+ *
+ * @return the termination.
+ * @par Source energy balance; exact for a flat velocity profile. Reversed: Rennels & Hudson (2012),
+ *   Pipe Flow, entry into a thick pipe end, 0.57; reprint.
+ * @par Accuracy standard uncertainty 0.05: the kinetic energy of a turbulent profile is 1.03 to
+ *   1.06 times that of its mean velocity. Reversed: 0.12, thin sheet metal ends cost up to 1.
+ * @since 0.1 */
+VENT_API vent_termination vent_open_end(void);
+
+/** @brief A smooth elbow as the very end of the stack.
+ *
+ * K = 1 and the coefficient of the elbow within straight pipe, vent_elbow(). Without pipe behind it
+ * part of the loss does not happen inside any more, and the distorted stream carries away more
+ * energy than an even one: published corrections differ even in sign, and none is applied.
+ *
+ * @param[in] angle [rad] from straight up to where the air leaves; 0 <= angle <= pi.
+ * @param[in] radius_ratio [-] radius of the axis over bore; 0.4 <= radius_ratio <= 10, from the
+ *            source 0.5 <= radius_ratio.
+ * @param[in,out] err failure record or NULL.
+ * @return the termination; family VENT_TERMINATION_NONE on failure.
+ * @par Errors VENT_E_ARGUMENT if an argument is outside its bounds.
+ * @par Source the elbow: Rennels & Hudson (2012), Pipe Flow; reprint. The outlet: Miller (1990),
+ *   Internal Flow Systems, outlet tangent correction, as a reference program has it: a factor of
+ *   0.6 at an elbow's coefficient of 0.10, 0.9 at 0.15, 1.2 at 0.20, 2.7 from 0.25 on with no pipe
+ *   at all, 0.5 to 1.6 with one bore of it.
+ * @par Accuracy standard uncertainty 60 % of what is above 1.
+ * @since 0.1 */
+VENT_API vent_termination vent_end_elbow(double angle, double radius_ratio, vent_error *err);
+
+/** @brief A tee as the end of the stack: the air turns into both arms and leaves level.
+ *
+ * The tee's bores are all the pipe's; each arm carries half the flow. K = 1.375 of the dividing
+ * tee, and 0.25 for the velocity pressure the two arms lose at their ends.
+ *
+ * @return the termination.
+ * @par Source Idelchik (2006), diagram 7-29, symmetrical tee: 1 + k (arm velocity over stem
+ *   velocity)^2, k = 1.5; reprint (a reference program). From memory, k = 0.3 for a smooth tee.
+ *   Reversed: the same diagram and two entries.
+ * @par Accuracy standard uncertainty 0.2: the two k are 0.3 apart in K.
+ * @since 0.1 */
+VENT_API vent_termination vent_end_tee(void);
+
+/** @brief A guard: a square mesh of round wires over the open end.
+ *
+ * K = 1 and that of the screen, [1.3 (1 - f) + (1/f - 1)^2] (1 + 22/Re), with f the free share of
+ * the area and Re the Reynolds number of the wire in the approaching air. Clean mesh: leaves, webs
+ * and ice are not in it. A mesh that bulges over the end, with more area than the pipe, costs less.
+ *
+ * @param[in] wire [m] diameter of the wires; 1e-5 <= wire <= 0.02.
+ * @param[in] opening [m] clear width between two wires; 1e-5 <= opening <= 1, and so that at least
+ *            0.05 of the area is free.
+ * @param[in,out] err failure record or NULL.
+ * @return the termination; family VENT_TERMINATION_NONE on failure.
+ * @par Errors VENT_E_ARGUMENT if an argument is outside its bounds.
+ * @par Source Idelchik (1966), diagram 8-6; memory, not found again; the dependence on the Reynolds
+ *   number is our fit to that diagram, within 5 % above 50.
+ * @par Accuracy standard uncertainty 20 % of what is above 1: Blevins (1984), independent, lies
+ *   within 22 % at Reynolds numbers of the wire from 20 to 400. Flagged below one of 50.
+ * @since 0.1 */
+VENT_API vent_termination vent_end_guard(double wire, double opening, vent_error *err);
+
+/** @brief A rain cap: a plate or cone held above the end; the air leaves level all around.
+ *
+ * K = 1 + 0.1 (gap over bore)^-2.88. Caps of designs other than the plain cone and plate differ.
+ *
+ * @param[in] gap_ratio [-] height of the gap over the pipe's bore; 0.4 <= gap_ratio <= 1.2, from
+ *            the source 0.45 <= gap_ratio <= 1.
+ * @param[in,out] err failure record or NULL.
+ * @return the termination; family VENT_TERMINATION_NONE on failure.
+ * @par Errors VENT_E_ARGUMENT if gap_ratio is outside its bounds.
+ * @par Source a power law of our own through values of ACGIH, Industrial Ventilation, that are from
+ *   memory (1.0 at 0.45, 0.73 at 0.5, 0.1 at 1), taken as what comes on top of the exit's 1.
+ * @par Accuracy standard uncertainty 30 % of what is above 1. Cory (2005), Fans & Ventilation,
+ *   figure 3.70, has 1.0 for one design of cap and 0.2 to 0.25 for another (reprint).
+ * @since 0.1 */
+VENT_API vent_termination vent_rain_cap(double gap_ratio, vent_error *err);
+
+/** @brief A 180 degree return as the end of the stack: the air leaves straight down.
+ *
+ * K = 1 and the coefficient of the return bend within straight pipe, vent_elbow().
+ *
+ * @param[in] radius_ratio [-] radius of the axis over bore; 0.4 <= radius_ratio <= 10, from the
+ *            source 0.5 <= radius_ratio.
+ * @param[in,out] err failure record or NULL.
+ * @return the termination; family VENT_TERMINATION_NONE on failure.
+ * @par Errors VENT_E_ARGUMENT if radius_ratio is outside its bounds.
+ * @par Source as vent_end_elbow().
+ * @par Accuracy standard uncertainty 60 % of what is above 1, and half the distance between the
+ *   sources, which is large below a radius ratio of 1.
+ * @since 0.1 */
+VENT_API vent_termination vent_end_return(double radius_ratio, vent_error *err);
+
+/** @brief Coefficient of a termination at the end of a pipe.
+ *
+ * @param[in] termination from one of the constructors.
+ * @param[in] pipe the last pipe.
+ * @param[in] reynolds [-] in that pipe, on its hydraulic diameter, negative for air drawn in; 1e-3
+ *            <= |reynolds| <= 1e9.
+ * @param[in,out] err failure record or NULL.
+ * @return value, standard uncertainty, source and range flags; NaN on failure.
+ * @par Errors VENT_E_ARGUMENT if termination is none that a constructor could have made, or pipe or
+ *   reynolds is outside its bounds.
+ * @par Source as the constructor of the family says, and vent_source_find() of the number returned.
+ * @par Accuracy the uncertainty returned.
+ * @since 0.1 */
+VENT_API vent_coefficient vent_termination_coefficient(vent_termination termination, vent_pipe pipe,
+                                                       double reynolds, vent_error *err);
+
+/** @brief Share of the area that a square mesh leaves open.
+ *
+ * Geometry seen at right angles: (opening / (opening + wire))^2.
+ *
+ * @param[in] wire [m] diameter of the wires; 0 <= wire <= 1e6.
+ * @param[in] opening [m] clear width between two wires; 0 < opening <= 1e6.
+ * @return [-] 0 to 1; NaN outside the domain.
+ * @par Source geometry, exact.
+ * @par Accuracy to rounding.
+ * @since 0.1 */
+VENT_API double vent_guard_free_area(double wire, double opening);
+
+/** @brief Where the air goes: the streams it leaves in.
+ *
+ * One stream up from an open end or a guard; one at its angle from an elbow; two level ones from a
+ * tee; eight level ones, evenly around, from a rain cap; one down from a return. How the streams
+ * spread and bend afterwards is not in it.
+ *
+ * @param[in] termination from one of the constructors.
+ * @param[out] streams room for 8; not NULL.
+ * @return how many there are; 0 where termination is none.
+ * @par Source geometry of the parts; the rain cap's level streams are a simplification of our own.
+ * @par Accuracy a plain statement of direction, no spread.
+ * @since 0.1 */
+VENT_API int vent_termination_streams(vent_termination termination, vent_stream streams[8]);
+
+/** @brief Tells whether every stream leaves within 45 degrees of straight up.
+ *
+ * 45 degrees itself counts. A bound of 45 degrees is one standard's rule; which rule holds is for
+ * the local code to say.
+ *
+ * @param[in] termination from one of the constructors.
+ * @return true where all streams do; false where one does not, or termination is none.
+ * @par Source geometry; the bound: ANSI/AARST RMS-MF 2018, 6.4.9 to 6.4.11; printed.
+ * @par Accuracy exact, but for 1e-12 of rounding.
+ * @since 0.1 */
+VENT_API bool vent_termination_is_upward(vent_termination termination);
+
+/** @brief Names a family of terminations.
+ *
+ * @param[in] family VENT_TERMINATION_...
+ * @return a constant string; "unknown" where there is none.
+ * @since 0.1 */
+VENT_API const char *vent_termination_name(int family);
+
+/** @brief Counts the geometric parameters of a family.
+ *
+ * @param[in] family VENT_TERMINATION_...
+ * @return how many; 0 where there is no such family.
+ * @since 0.1 */
+VENT_API int vent_termination_parameter_count(int family);
+
+/** @brief Tells name, unit and bounds of one geometric parameter of a family.
+ *
+ * @param[in] family VENT_TERMINATION_...
+ * @param[in] parameter its place in vent_termination.geometry.
+ * @param[out] range not NULL.
+ * @return true; false (range untouched) where there is no such family or parameter.
+ * @since 0.1 */
+VENT_API bool vent_termination_parameter(int family, int parameter, vent_parameter_range *range);
+
+VENT_END_DECLS
+
+#endif

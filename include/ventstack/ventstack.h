@@ -1,0 +1,33 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/** @file ventstack.h
+ *  @brief Everything, in the order one reads it.
+ *
+ * A vent stack draws soil gas from under a slab and sends it up and away. Say what air it is
+ * (air.h), what the gas passes through (friction.h, pipe.h, fitting.h, junction.h), what drives it
+ * (fan.h), where it comes from (soil.h) and how it leaves (termination.h); put the parts together
+ * (network.h) and read the answer (solution.h). Every call that can fail fills the caller's own
+ * record (error.h); every quantity is SI (units.h); every coefficient can say where it comes from
+ * (source.h).
+ *
+ * Threads: the library has no mutable global or thread-local state and installs no handlers.
+ * Functions without a handle are pure. `const` handles may be shared by any number of threads. A
+ * handle that is not const belongs to one call at a time. */
+#ifndef VENTSTACK_H
+#define VENTSTACK_H
+
+#include <ventstack/version.h>
+#include <ventstack/error.h>
+#include <ventstack/units.h>
+#include <ventstack/source.h>
+#include <ventstack/air.h>
+#include <ventstack/friction.h>
+#include <ventstack/pipe.h>
+#include <ventstack/fitting.h>
+#include <ventstack/junction.h>
+#include <ventstack/termination.h>
+#include <ventstack/fan.h>
+#include <ventstack/soil.h>
+#include <ventstack/network.h>
+#include <ventstack/solution.h>
+
+#endif

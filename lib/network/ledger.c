@@ -1,0 +1,262 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The ledger: the solution told item by item. */
+#include "network/ledger.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+#include <ventstack/units.h>
+
+#include "base/fail.h"
+#include "network/state.h"
+
+int vent__ledger_lines_of_run(const vent__model *model, int run)
+{
+    const vent__run *r = &model->run[run];
+    int lines = 1; /* the column of gas */
+    int pipes = 0;
+    for (int i = r->first; i >= 0; i = model->item[i].next) {
+        bool pipe = model->item[i].kind == VENT__PIPE;
+        lines += 1 + (pipe && pipes > 0); /* a further pipe brings a transition */
+        pipes += pipe;
+    }
+    lines += model->node[r->from].kind == VENT__SUCTION;
+    switch (model->node[r->to].kind) {
+    case VENT__JUNCTION:
+        return lines + 1;
+    default: /* the discharge: what stands there, and the wind */
+        return lines + 2;
+    }
+}
+
+/* ---- one line ----------------------------------------------------------------------------- */
+
+static vent_ledger_line line_of(int kind, int run, int item, double loss)
+{
+    return (vent_ledger_line){.kind = kind,
+                              .run = run,
+                              .item = item,
+                              .node = -1,
+                              .count = 1,
+                              .k = NAN,
+                              .k_uncertainty = NAN,
+                              .velocity_pressure = NAN,
+                              .loss = loss};
+}
+
+static void set_coefficient(vent_ledger_line *line, vent_coefficient k, double count,
+                            double velocity_pressure)
+{
+    line->count = count;
+    line->k = k.value * count;
+    line->k_uncertainty = k.uncertainty * count;
+    line->source = k.source;
+    line->flags = k.flags;
+    line->velocity_pressure = velocity_pressure;
+}
+
+static vent_ledger_line pipe_line(const vent__walk *at)
+{
+    vent_ledger_line line = line_of(VENT_LINE_PIPE, at->run, at->rank, at->loss);
+    line.count = at->item->amount;
+    line.k = at->friction * at->item->amount / vent_pipe_hydraulic_diameter(at->pipe->pipe);
+    line.velocity_pressure = at->velocity_pressure;
+    line.source = at->item->pipe.source;
+    double bore = vent_pipe_hydraulic_diameter(at->item->pipe);
+    snprintf(line.what, sizeof line.what, "pipe %.1f mm, %.4g m", 1000 * bore, at->item->amount);
+    return line;
+}
+
+static vent_ledger_line fitting_line(const vent__walk *at)
+{
+    vent_ledger_line line = line_of(VENT_LINE_FITTING, at->run, at->rank, at->loss);
+    set_coefficient(&line, at->coefficient, at->item->amount, at->velocity_pressure);
+    const char *name = vent_fitting_name(at->item->fitting.family);
+    if (at->item->amount == 1)
+        snprintf(line.what, sizeof line.what, "%s", name);
+    else
+        snprintf(line.what, sizeof line.what, "%.4g x %s", at->item->amount, name);
+    return line;
+}
+
+static vent_ledger_line item_line(const vent__walk *at, const vent__model *model)
+{
+    vent_ledger_line line;
+    switch (at->part) {
+    case VENT__PART_PIPE:
+        return pipe_line(at);
+    case VENT__PART_FITTING:
+        return fitting_line(at);
+    case VENT__PART_FAN:
+        line = line_of(VENT_LINE_FAN, at->run, at->rank, at->loss);
+        snprintf(line.what, sizeof line.what, "fan %s",
+                 vent_fan_name(model->fan[at->item->fan].fan));
+        return line;
+    default:
+        line = line_of(VENT_LINE_TRANSITION, at->run, at->rank, at->loss);
+        set_coefficient(&line, at->coefficient, at->item->transition_count, at->velocity_pressure);
+        snprintf(line.what, sizeof line.what, "change to %.1f mm",
+                 1000 * vent_pipe_hydraulic_diameter(at->item->pipe));
+        return line;
+    }
+}
+
+static vent_ledger_line soil_line(const vent_solution *s, int k, int run)
+{
+    int node = s->program->soil[k];
+    vent_ledger_line line = line_of(VENT_LINE_SOIL, run, -1, -s->start[k]);
+    line.node = node;
+    snprintf(line.what, sizeof line.what, "soil");
+    snprintf(line.where, sizeof line.where, "%s", vent__node_name(s->model, node));
+    return line;
+}
+
+static vent_ledger_line junction_line(const vent_solution *s, int k, int run)
+{
+    vent__joined joined = vent__joined_at(s, k);
+    vent_ledger_line line = line_of(VENT_LINE_JUNCTION, run, -1, joined.loss);
+    line.node = s->model->run[run].to;
+    if (joined.velocity_pressure > 0)
+        set_coefficient(&line, joined.coefficient, 1, joined.velocity_pressure);
+    snprintf(line.what, sizeof line.what, "%s leg into %s",
+             s->model->run[run].rank == 0 ? "straight" : "branch",
+             vent__node_name(s->model, line.node));
+    return line;
+}
+
+static vent_ledger_line termination_line(const vent_solution *s, const vent__walk *end, int run)
+{
+    vent_ledger_line line = line_of(VENT_LINE_TERMINATION, run, -1, end->loss);
+    line.node = s->model->discharge;
+    set_coefficient(&line, end->coefficient, 1, end->velocity_pressure);
+    snprintf(line.what, sizeof line.what, "%s",
+             vent_termination_name(s->model->node[line.node].termination.family));
+    return line;
+}
+
+/* ---- the lines of a run ------------------------------------------------------------------- */
+
+/* The rank-th ledger line of the run at position k. */
+static vent_ledger_line line_in_run(const vent_solution *s, int k, int rank)
+{
+    int run = s->program->run[k];
+    const vent__run *r = &s->model->run[run];
+    if (s->program->soil[k] >= 0 && rank-- == 0)
+        return soil_line(s, k, run);
+    if (rank-- == 0) {
+        const vent__node *from = &s->model->node[r->from], *to = &s->model->node[r->to];
+        vent_ledger_line line = line_of(VENT_LINE_BUOYANCY, run, -1, -vent__lift(s->model, run));
+        line.count = to->height - from->height;
+        snprintf(line.what, sizeof line.what, "column of gas, %.4g m up", line.count);
+        return line;
+    }
+    vent__walk at = vent__walk_begin(s, k);
+    while (vent__walk_next(&at))
+        if (rank-- == 0)
+            return at.part == VENT__PART_TERMINATION ? termination_line(s, &at, run)
+                                                     : item_line(&at, s->model);
+    if (s->model->node[r->to].kind == VENT__JUNCTION)
+        return junction_line(s, k, run);
+    vent_ledger_line line = line_of(VENT_LINE_WIND, run, -1, s->model->wind_pressure);
+    line.node = s->model->discharge;
+    snprintf(line.what, sizeof line.what, "wind");
+    return line;
+}
+
+/* The run whose lines hold line number index, by position. */
+static int run_of_line(const vent__program *program, int index)
+{
+    int low = 0, high = program->runs;
+    while (high - low > 1) {
+        int middle = low + (high - low) / 2;
+        if (program->first_line[middle] <= index)
+            low = middle;
+        else
+            high = middle;
+    }
+    return low;
+}
+
+/* Of a termination only what exceeds an open end would be gained. */
+static double removable_loss(const vent_ledger_line *line)
+{
+    return line->kind == VENT_LINE_TERMINATION ? line->loss - line->velocity_pressure : line->loss;
+}
+
+size_t vent_solution_ledger_size(const vent_solution *solution)
+{
+    return solution ? (size_t)solution->program->lines : 0;
+}
+
+bool vent_solution_ledger_line(const vent_solution *solution, size_t index, vent_ledger_line *line)
+{
+    if (!solution || !line || index >= (size_t)solution->program->lines)
+        return false;
+    int k = run_of_line(solution->program, (int)index);
+    *line = line_in_run(solution, k, (int)index - solution->program->first_line[k]);
+    if (!line->where[0])
+        snprintf(line->where, sizeof line->where, "%s", vent__run_name(solution->model, line->run));
+    line->share = line->loss / vent__mean_fan_pressure(solution);
+    int root = solution->program->runs - 1;
+    double density = solution->model->run[solution->program->run[root]].density;
+    line->flow_cost = solution->response[k] * removable_loss(line) / density;
+    return true;
+}
+
+/* ---- exact cost --------------------------------------------------------------------------- */
+
+/* Takes what a line stands for out of a model. */
+static bool remove_line(vent__model *model, const vent_ledger_line *line)
+{
+    int item = vent__model_item(model, line->run, line->item);
+    switch (line->kind) {
+    case VENT_LINE_PIPE:
+    case VENT_LINE_FITTING:
+        model->item[item].amount = 0;
+        return true;
+    case VENT_LINE_TRANSITION:
+        model->item[item].transition_count = 0;
+        return true;
+    case VENT_LINE_JUNCTION:
+        model->node[line->node].junction = vent_junction_lossless();
+        return true;
+    case VENT_LINE_TERMINATION:
+        model->node[line->node].termination = vent_open_end();
+        return true;
+    default:
+        return false;
+    }
+}
+
+double vent_solution_exact_flow_cost(const vent_solution *solution, size_t index, vent_error *err)
+{
+    vent_ledger_line line;
+    if (vent__failed(err) || !VENT__POINTER(solution))
+        return NAN;
+    if (!vent_solution_ledger_line(solution, index, &line)) {
+        vent__fail(err, VENT_E_NOT_FOUND, __func__, "index", (int64_t)index, (double)index, 0,
+                   solution->program->lines - 1, "%s: index is %zu; the ledger has %d lines",
+                   __func__, index, solution->program->lines);
+        return NAN;
+    }
+    vent__model *model = vent__model_copy(solution->model);
+    if (!model) {
+        VENT__FAIL(VENT_E_MEMORY, "", -1, "%s: no memory", __func__);
+        return NAN;
+    }
+    vent_network without = {.model = model};
+    double cost = NAN;
+    if (remove_line(model, &line)) {
+        vent_solution *freed = vent_network_solve(&without, NULL, err);
+        if (freed)
+            cost = vent_solution_discharge_flow(freed) - vent_solution_discharge_flow(solution);
+        vent_solution_free(freed);
+    } else {
+        VENT__FAIL(VENT_E_ARGUMENT, "index", (int64_t)index,
+                   "%s: line %zu ('%s') cannot be taken away; pipes, fittings, transitions, "
+                   "junctions and terminations can",
+                   __func__, index, line.what);
+    }
+    vent__model_release(model);
+    return cost;
+}

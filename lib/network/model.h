@@ -1,0 +1,97 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The network as it was built. A model is shared by the network, its workspaces and its solutions
+ * through a count of references, and copied before a change while anybody else holds it: so a
+ * solution keeps the picture it was made from, at no cost to those who never change anything. */
+#ifndef VENT_NETWORK_MODEL_H
+#define VENT_NETWORK_MODEL_H
+
+#include <stdatomic.h>
+#include <stdbool.h>
+#include <stdint.h>
+#include <ventstack/network.h>
+
+#include "base/names.h"
+
+enum { VENT__SUCTION, VENT__JUNCTION, VENT__DISCHARGE };
+enum { VENT__PIPE, VENT__FITTING, VENT__FAN };
+
+typedef struct vent__node {
+    int32_t kind;
+    int32_t name;
+    int32_t leaving;  /* the run that leaves it, -1 while there is none */
+    int32_t arriving; /* how many runs arrive */
+    double height;
+    union {
+        vent_soil soil;
+        vent_junction junction;
+        vent_termination termination;
+    };
+} vent__node;
+
+typedef struct vent__run {
+    int32_t name;
+    int32_t from, to;
+    int32_t rank;        /* how many runs arrived at `to` before it */
+    int32_t first, last; /* its items, a chain */
+    int32_t count;       /* how many items */
+    double temperature, density, viscosity;
+} vent__run;
+
+typedef struct vent__item {
+    int32_t kind;
+    int32_t next;  /* in the run, -1 at its end */
+    double amount; /* length of a pipe, count of a fitting, speed of a fan */
+    union {
+        struct {
+            vent_pipe pipe;
+            double transition_angle; /* of the cone that leads into it */
+            double transition_count; /* 1; 0 takes the transition away */
+        };
+        vent_fitting fitting;
+        int32_t fan; /* number in vent__model.fan */
+    };
+} vent__item;
+
+typedef struct vent__fan {
+    vent_fan *fan;
+    int32_t run, item; /* item is its rank in the run */
+    int32_t number;    /* of the item in the model */
+} vent__fan;
+
+typedef struct vent__model {
+    atomic_int references;
+    uint64_t shape; /* grows with every node, run and item: equal shapes solve alike */
+    vent_air soil_gas, outdoors;
+    double wind_pressure, building_pressure;
+    int32_t discharge; /* node, -1 while there is none */
+    int nodes, runs, items, fans;
+    int node_room, run_room, item_room, fan_room;
+    vent__node *node;
+    vent__run *run;
+    vent__item *item;
+    vent__fan *fan;
+    vent__names names; /* of nodes and runs alike */
+    int32_t *owner;    /* of each name: node number, or -1 - run number */
+    int owner_room;
+} vent__model;
+
+struct vent_network {
+    vent__model *model;
+};
+
+vent__model *vent__model_hold(vent__model *model);
+void vent__model_release(vent__model *model);
+vent__model *vent__model_copy(const vent__model *model);
+
+/* The rank-th item of a run, or -1. */
+int vent__model_item(const vent__model *model, int run, int rank);
+static inline const char *vent__node_name(const vent__model *model, int node)
+{
+    return vent__names_get(&model->names, model->node[node].name);
+}
+static inline const char *vent__run_name(const vent__model *model, int run)
+{
+    return vent__names_get(&model->names, model->run[run].name);
+}
+
+#endif

@@ -1,0 +1,167 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "network/program.h"
+
+#include <limits.h>
+#include <stdlib.h>
+
+#include "base/fail.h"
+#include "base/memory.h"
+#include "network/ledger.h"
+
+vent__program *vent__program_hold(vent__program *program)
+{
+    atomic_fetch_add_explicit(&program->references, 1, memory_order_relaxed);
+    return program;
+}
+
+static void program_free(vent__program *program)
+{
+    free(program->run); /* all arrays are one block */
+    free(program);
+}
+
+void vent__program_release(vent__program *program)
+{
+    if (program && atomic_fetch_sub_explicit(&program->references, 1, memory_order_acq_rel) == 1)
+        program_free(program);
+}
+
+static bool bad_shape(vent_error *err, const char *function, int node, const char *format,
+                      const char *name)
+{
+    /* The formats below are this file's own and take the function and one name. */
+#pragma GCC diagnostic push
+#pragma GCC diagnostic ignored "-Wformat-nonliteral"
+    return vent__fail(err, VENT_E_TOPOLOGY, function, "network", node, NAN, NAN, NAN, format,
+                      function, name);
+#pragma GCC diagnostic pop
+}
+
+/* Every node must lead somewhere, and every node but a suction point must be led to. */
+static bool ends_meet(const vent__model *model, const char *function, vent_error *err)
+{
+    bool soil = false;
+    if (model->discharge < 0)
+        return bad_shape(err, function, -1, "%s: the network has no discharge%s", "");
+    for (int i = 0; i < model->nodes; ++i) {
+        const vent__node *node = &model->node[i];
+        const char *name = vent__node_name(model, i);
+        soil |= node->kind == VENT__SUCTION;
+        if (node->kind != VENT__DISCHARGE && node->leaving < 0)
+            return bad_shape(err, function, i, "%s: no run leaves node '%.60s'", name);
+        if (node->kind != VENT__SUCTION && node->arriving == 0)
+            return bad_shape(err, function, i, "%s: no run arrives at node '%.60s'", name);
+    }
+    return soil || bad_shape(err, function, -1, "%s: the network has no suction point%s", "");
+}
+
+/* Some node that following the air out of an unreached run brings back to itself. */
+static int node_on_loop(const vent__model *model, int run)
+{
+    for (int i = 0; i < model->runs; ++i)
+        run = model->node[model->run[run].to].leaving;
+    return model->run[run].from;
+}
+
+/* Orders the runs from the discharge backwards, depth first, and reverses: so the runs that feed a
+ * node stand close before the run that leaves it. `chain` and `head` are scratch. */
+static bool order_runs(vent__program *program, const vent__model *model, int32_t *head,
+                       int32_t *chain, const char *function, vent_error *err)
+{
+    int runs = model->runs;
+    for (int i = 0; i < model->nodes; ++i)
+        head[i] = -1;
+    for (int r = 0; r < runs; ++r) { /* later arrivals first, so that they are visited last */
+        chain[r] = head[model->run[r].to];
+        head[model->run[r].to] = r;
+    }
+    int32_t *stack = program->position; /* free until the order is known */
+    int depth = 0, at = runs;
+    for (int r = 0; r < runs; ++r)
+        program->next[r] = 0;
+    stack[depth++] = head[model->discharge];
+    while (depth > 0) {
+        int run = stack[--depth];
+        program->run[--at] = run;
+        program->next[run] = 1; /* reached */
+        for (int r = head[model->run[run].from]; r >= 0; r = chain[r])
+            stack[depth++] = r;
+    }
+    for (int r = 0; r < runs && at > 0; ++r)
+        if (!program->next[r]) {
+            int node = node_on_loop(model, r);
+            return bad_shape(err, function, node,
+                             "%s: the runs through node '%.60s' form a loop that never reaches the "
+                             "discharge",
+                             vent__node_name(model, node));
+        }
+    for (int k = 0; k < runs; ++k)
+        program->position[program->run[k]] = k;
+    for (int k = 0; k < runs; ++k) {
+        int leaving = model->node[model->run[program->run[k]].to].leaving;
+        program->next[k] = leaving >= 0 ? program->position[leaving] : -1;
+        program->first_fed[k] = k;
+    }
+    for (int k = 0; k < runs - 1; ++k) {
+        int32_t *first = &program->first_fed[program->next[k]];
+        *first = *first < program->first_fed[k] ? *first : program->first_fed[k];
+    }
+    return true;
+}
+
+static void count_items(vent__program *program, const vent__model *model)
+{
+    int segments = 0, fans = 0, lines = 0;
+    for (int k = 0; k < program->runs; ++k) {
+        program->first_segment[k] = segments;
+        program->first_fan[k] = fans;
+        program->first_line[k] = lines;
+        int run = program->run[k], from = model->run[run].from;
+        program->soil[k] = model->node[from].kind == VENT__SUCTION ? from : -1;
+        for (int i = model->run[run].first; i >= 0; i = model->item[i].next) {
+            segments += model->item[i].kind == VENT__PIPE;
+            if (model->item[i].kind == VENT__FAN)
+                program->fan[fans++] = model->item[i].fan;
+        }
+        lines += vent__ledger_lines_of_run(model, run);
+    }
+    program->first_segment[program->runs] = program->segments = segments;
+    program->first_fan[program->runs] = program->fans = fans;
+    program->first_line[program->runs] = program->lines = lines;
+}
+
+vent__program *vent__program_new(const vent__model *model, const char *function, vent_error *err)
+{
+    if (!ends_meet(model, function, err))
+        return NULL;
+    size_t runs = (size_t)model->runs;
+    size_t words = 5 * runs + 3 * (runs + 1) + (size_t)model->fans;
+    vent__program *program = calloc(1, sizeof *program);
+    int32_t *block = NULL, *scratch = NULL;
+    bool room = program && vent__resize(&block, words, sizeof *block) &&
+                vent__resize(&scratch, runs + (size_t)model->nodes, sizeof *scratch);
+    if (!room) {
+        vent__fail(err, VENT_E_MEMORY, function, "", -1, NAN, NAN, NAN, "%s: no memory", function);
+        free(program);
+        free(block);
+        return NULL;
+    }
+    *program = (vent__program){.references = 1, .shape = model->shape, .runs = model->runs};
+    program->run = block;
+    program->position = program->run + runs;
+    program->next = program->position + runs;
+    program->soil = program->next + runs;
+    program->first_fed = program->soil + runs;
+    program->first_segment = program->first_fed + runs;
+    program->first_fan = program->first_segment + runs + 1;
+    program->first_line = program->first_fan + runs + 1;
+    program->fan = program->first_line + runs + 1;
+    bool tree = order_runs(program, model, scratch, scratch + model->nodes, function, err);
+    free(scratch);
+    if (!tree) {
+        program_free(program);
+        return NULL;
+    }
+    count_items(program, model);
+    return program;
+}

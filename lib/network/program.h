@@ -1,0 +1,33 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The network laid out for solving: the shape alone, no values.
+ *
+ * Runs stand in an order in which each comes before the one that carries its air on, so that a loop
+ * upwards in position sweeps the tree from the soil to the roof and a loop downwards sweeps it back.
+ * Within a run, every pipe with the fittings that follow it is one segment. */
+#ifndef VENT_NETWORK_PROGRAM_H
+#define VENT_NETWORK_PROGRAM_H
+
+#include "network/model.h"
+
+typedef struct vent__program {
+    atomic_int references;
+    uint64_t shape;
+    int runs, segments, fans, lines;
+    int32_t *run;      /* [runs] number of the run at each position */
+    int32_t *position; /* [runs] position of each run */
+    int32_t *next; /* [runs] position of the run that carries the air on; the last has none: -1 */
+    int32_t *soil; /* [runs] the suction point a run starts at, -1 where it starts at a junction */
+    int32_t *
+        first_fed; /* [runs] position where the subtree that feeds a run begins; it ends at the run */
+    int32_t *first_segment; /* [runs + 1] */
+    int32_t *first_fan;     /* [runs + 1] */
+    int32_t *fan;           /* [fans] numbers of the model's fans, in order of position */
+    int32_t *first_line;    /* [runs + 1] ledger lines, by position */
+} vent__program;
+
+/* Lays a model out; NULL with err where it is not a tree. */
+vent__program *vent__program_new(const vent__model *model, const char *function, vent_error *err);
+vent__program *vent__program_hold(vent__program *program);
+void vent__program_release(vent__program *program);
+
+#endif

@@ -1,0 +1,523 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Reading a solution: every number follows from the flows, the pressures at the starts of the runs
+ * and the model they were solved for. */
+#include <stdarg.h>
+#include <stdio.h>
+#include <string.h>
+#include <ventstack/units.h>
+
+#include "base/fail.h"
+#include "network/state.h"
+
+static const double NEAR_SHUT_OFF = 0.9;
+static const double DRAIN_BACK_VELOCITY = 2000 * VENT_FPM; /* m/s */
+static const double COMPRESSIBLE_PRESSURE = 2000;          /* Pa */
+static const double LAMINAR_REYNOLDS = 2000, TURBULENT_REYNOLDS = 4000;
+static const double LEAST_REYNOLDS = 1e-3; /* below it f grows beyond bounds while f V^2 vanishes */
+static const double STILL = 1e-9;          /* kg/s: less than that is no flow to warn of */
+
+static bool has_run(const vent_solution *s, int run)
+{
+    return s && run >= 0 && run < s->program->runs;
+}
+
+static bool has_node(const vent_solution *s, int node)
+{
+    return s && node >= 0 && node < s->model->nodes;
+}
+
+static int position_of(const vent_solution *s, int run)
+{
+    return s->program->position[run];
+}
+
+/* ---- walking along a run ------------------------------------------------------------------ */
+
+vent__walk vent__walk_begin(const vent_solution *s, int position)
+{
+    int run = s->program->run[position];
+    return (vent__walk){.solution = s,
+                        .position = position,
+                        .run = run,
+                        .rank = -1,
+                        .pressure = s->start[position],
+                        .next_item = s->model->run[run].first};
+}
+
+/* Velocity, Reynolds number and friction factor in the walk's pipe. */
+static void enter_pipe(vent__walk *walk, const vent__item *pipe)
+{
+    const vent__run *run = &walk->solution->model->run[walk->run];
+    double flow = walk->solution->flow[walk->position];
+    double area = vent_pipe_area(pipe->pipe);
+    double per_metre = fabs(flow) / (run->viscosity * area);
+    double effective = vent_pipe_effective_diameter(pipe->pipe);
+    double slope;
+    walk->pipe = pipe;
+    walk->velocity = flow / (run->density * area);
+    walk->velocity_pressure = run->density * walk->velocity * walk->velocity / 2;
+    walk->reynolds = per_metre * vent_pipe_hydraulic_diameter(pipe->pipe);
+    vent__friction(fmax(per_metre * effective, LEAST_REYNOLDS), pipe->pipe.roughness / effective,
+                   &walk->friction, &slope);
+}
+
+static double signed_loss(const vent__walk *walk, double k)
+{
+    return copysign(k * walk->velocity_pressure, walk->velocity);
+}
+
+/* Reynolds number as the solver's law sees it: on the effective diameter, signed with the flow. */
+static double law_reynolds(const vent__walk *walk)
+{
+    double ratio = vent_pipe_effective_diameter(walk->pipe->pipe) /
+                   vent_pipe_hydraulic_diameter(walk->pipe->pipe);
+    return copysign(fmax(walk->reynolds * ratio, LEAST_REYNOLDS), walk->velocity);
+}
+
+static void visit_fitting(vent__walk *walk, const vent_fitting *fitting, double count)
+{
+    walk->coefficient = vent__fitting_state(fitting, vent__bore(walk->pipe->pipe),
+                                            law_reynolds(walk), walk->friction);
+    walk->loss = signed_loss(walk, walk->coefficient.value * count);
+}
+
+static void visit_transition(vent__walk *walk, const vent__item *to)
+{
+    vent_fitting change;
+    vent__transition(walk->pipe, to, &change);
+    walk->part = VENT__PART_TRANSITION;
+    visit_fitting(walk, &change, to->transition_count);
+}
+
+static void visit_fan(vent__walk *walk)
+{
+    const vent__model *model = walk->solution->model;
+    double density = model->run[walk->run].density;
+    double flow = walk->solution->flow[walk->position] / density;
+    const vent_fan *fan = model->fan[walk->item->fan].fan;
+    walk->part = VENT__PART_FAN;
+    walk->loss = -vent_fan_pressure(fan, flow, density, walk->item->amount);
+}
+
+static void visit_item(vent__walk *walk)
+{
+    const vent__item *item = walk->item;
+    switch (item->kind) {
+    case VENT__PIPE:
+        enter_pipe(walk, item);
+        walk->part = VENT__PART_PIPE;
+        walk->loss = signed_loss(walk, walk->friction * item->amount /
+                                           vent_pipe_hydraulic_diameter(item->pipe));
+        break;
+    case VENT__FITTING:
+        walk->part = VENT__PART_FITTING;
+        visit_fitting(walk, &item->fitting, item->amount);
+        break;
+    default:
+        visit_fan(walk);
+    }
+}
+
+static void visit_termination(vent__walk *walk)
+{
+    const vent__model *model = walk->solution->model;
+    const vent_termination *t = &model->node[model->discharge].termination;
+    walk->part = VENT__PART_TERMINATION;
+    walk->item = NULL;
+    walk->coefficient = vent__termination_state(t, vent__bore(walk->pipe->pipe), law_reynolds(walk),
+                                                walk->friction);
+    walk->loss = signed_loss(walk, walk->coefficient.value);
+}
+
+bool vent__walk_next(vent__walk *walk)
+{
+    const vent__model *model = walk->solution->model;
+    const vent__run *run = &model->run[walk->run];
+    if (walk->ended)
+        return false;
+    if (walk->next_item < 0) {
+        walk->ended = true;
+        if (model->node[run->to].kind != VENT__DISCHARGE)
+            return false;
+        ++walk->rank;
+        visit_termination(walk);
+    } else {
+        walk->item = &model->item[walk->next_item];
+        bool change = walk->item->kind == VENT__PIPE && walk->pipe && !walk->changed;
+        walk->rank += !walk->changed;
+        walk->changed = change;
+        if (change) {
+            visit_transition(walk, walk->item);
+        } else {
+            visit_item(walk);
+            walk->next_item = walk->item->next;
+        }
+    }
+    walk->pressure -= walk->loss;
+    return true;
+}
+
+double vent__lift(const vent__model *model, int run)
+{
+    const vent__run *r = &model->run[run];
+    double rise = model->node[r->to].height - model->node[r->from].height;
+    return (model->outdoors.density - r->density) * VENT_GRAVITY * rise;
+}
+
+/* ---- flows -------------------------------------------------------------------------------- */
+
+double vent_solution_mass_flow(const vent_solution *s, int run)
+{
+    return has_run(s, run) ? s->flow[position_of(s, run)] : NAN;
+}
+
+double vent_solution_density(const vent_solution *s, int run)
+{
+    return has_run(s, run) ? s->model->run[run].density : NAN;
+}
+
+double vent_solution_flow(const vent_solution *s, int run)
+{
+    return vent_solution_mass_flow(s, run) / vent_solution_density(s, run);
+}
+
+double vent_solution_standard_flow(const vent_solution *s, int run)
+{
+    return vent_solution_mass_flow(s, run) / VENT_STANDARD_DENSITY;
+}
+
+/* The state in the narrowest pipe of a run. */
+static vent__walk narrowest(const vent_solution *s, int position)
+{
+    vent__walk walk = vent__walk_begin(s, position), least = walk;
+    while (vent__walk_next(&walk))
+        if (walk.part == VENT__PART_PIPE && !(fabs(walk.velocity) <= fabs(least.velocity)))
+            least = walk;
+        else if (!least.pipe)
+            least = walk;
+    return least;
+}
+
+double vent_solution_velocity(const vent_solution *s, int run)
+{
+    return has_run(s, run) ? narrowest(s, position_of(s, run)).velocity : NAN;
+}
+
+double vent_solution_reynolds(const vent_solution *s, int run)
+{
+    return has_run(s, run) ? narrowest(s, position_of(s, run)).reynolds : NAN;
+}
+
+static int root_run(const vent_solution *s)
+{
+    return s->program->run[s->program->runs - 1];
+}
+
+double vent_solution_discharge_flow(const vent_solution *s)
+{
+    return s ? vent_solution_flow(s, root_run(s)) : NAN;
+}
+
+/* The pipe a run ends with. */
+static const vent__item *last_pipe(const vent__model *model, int run)
+{
+    const vent__item *pipe = NULL;
+    for (int i = model->run[run].first; i >= 0; i = model->item[i].next)
+        if (model->item[i].kind == VENT__PIPE)
+            pipe = &model->item[i];
+    return pipe;
+}
+
+double vent_solution_exit_velocity(const vent_solution *s)
+{
+    if (!s)
+        return NAN;
+    vent_stream stream[8];
+    int streams = vent_termination_streams(s->model->node[s->model->discharge].termination, stream);
+    double area = vent_pipe_area(last_pipe(s->model, root_run(s))->pipe), fastest = 0;
+    for (int i = 0; i < streams; ++i)
+        fastest = fmax(fastest, stream[i].share / stream[i].area_ratio);
+    return fastest * fabs(vent_solution_discharge_flow(s)) / area;
+}
+
+/* ---- pressures ---------------------------------------------------------------------------- */
+
+/* Total pressure at a node against outdoors at the same height. */
+static double node_pressure(const vent_solution *s, int node)
+{
+    int leaving = s->model->node[node].leaving;
+    return leaving >= 0 ? s->start[position_of(s, leaving)] : s->model->wind_pressure;
+}
+
+double vent_solution_pressure(const vent_solution *s, int node)
+{
+    return has_node(s, node) ? node_pressure(s, node) - s->model->building_pressure : NAN;
+}
+
+double vent_solution_absolute_pressure(const vent_solution *s, int node)
+{
+    if (!has_node(s, node))
+        return NAN;
+    const vent_air *outdoors = &s->model->outdoors;
+    return outdoors->pressure - outdoors->density * VENT_GRAVITY * s->model->node[node].height +
+           node_pressure(s, node);
+}
+
+/* The column of gas is spread over the length of the run's pipes. */
+static double column_until(const vent_solution *s, int run, int item)
+{
+    double all = 0, until = 0;
+    int rank = 0;
+    for (int i = s->model->run[run].first; i >= 0; i = s->model->item[i].next, ++rank)
+        if (s->model->item[i].kind == VENT__PIPE) {
+            all += s->model->item[i].amount;
+            until += rank <= item ? s->model->item[i].amount : 0;
+        }
+    return all > 0 ? vent__lift(s->model, run) * until / all : 0;
+}
+
+double vent_solution_static_pressure(const vent_solution *s, int run, int item)
+{
+    if (!has_run(s, run) || item < -1 || item >= s->model->run[run].count)
+        return NAN;
+    vent__walk walk = vent__walk_begin(s, position_of(s, run));
+    double total = walk.pressure, velocity_pressure = NAN;
+    while (vent__walk_next(&walk) && walk.part != VENT__PART_TERMINATION) {
+        if (walk.rank > item && walk.pipe && !isnan(velocity_pressure))
+            break;
+        velocity_pressure = walk.velocity_pressure;
+        if (walk.rank <= item)
+            total = walk.pressure;
+    }
+    return total + column_until(s, run, item) - velocity_pressure - s->model->building_pressure;
+}
+
+vent_equivalent_source vent_solution_source(const vent_solution *s, int node)
+{
+    if (!has_node(s, node))
+        return (vent_equivalent_source){NAN, NAN, NAN};
+    double pressure = vent_solution_pressure(s, node);
+    int leaving = s->model->node[node].leaving;
+    int k = leaving >= 0 ? position_of(s, leaving) : s->program->runs - 1;
+    double slope = leaving >= 0 ? s->source_slope[k] : 1 / s->response[k];
+    return (vent_equivalent_source){pressure, s->flow[k], slope};
+}
+
+/* ---- junctions ---------------------------------------------------------------------------- */
+
+vent__joined vent__joined_at(const vent_solution *s, int k)
+{
+    const vent__model *model = s->model;
+    const vent__program *program = s->program;
+    int run = program->run[k], next = program->next[k], carries_on = program->run[next];
+    vent__walk end = vent__walk_begin(s, k);
+    while (vent__walk_next(&end))
+        continue;
+    double others = 0;
+    for (int j = next - 1; j >= program->first_fed[next]; j = program->first_fed[j] - 1)
+        if (j != k)
+            others += vent_pipe_area(last_pipe(model, program->run[j])->pipe);
+    vent__leg leg = {
+        .law = model->node[model->run[run].to].junction,
+        .straight = model->run[run].rank == 0,
+        .leg_area = vent_pipe_area(end.pipe->pipe),
+        .combined_area = vent_pipe_area(model->item[model->run[carries_on].first].pipe),
+        .density = model->run[carries_on].density,
+    };
+    leg.other_area = others > 0 ? others : leg.leg_area;
+    double velocity = s->flow[next] / (leg.density * leg.combined_area);
+    vent__joined joined = {
+        .loss = end.pressure + vent__lift(model, run) - s->start[next],
+        .velocity_pressure = leg.density * velocity * velocity / 2,
+    };
+    if (s->flow[next] != 0)
+        joined.coefficient = vent__junction_state(&leg, s->flow[k], s->flow[next]);
+    return joined;
+}
+
+/* ---- fans --------------------------------------------------------------------------------- */
+
+int vent_solution_fan_count(const vent_solution *s)
+{
+    return s ? s->model->fans : 0;
+}
+
+bool vent_solution_fan(const vent_solution *s, int number, vent_fan_point *point)
+{
+    if (!s || !point || number < 0 || number >= s->model->fans)
+        return false;
+    const vent__fan *fan = &s->model->fan[number];
+    double speed = s->model->item[fan->number].amount;
+    double density = s->model->run[fan->run].density;
+    double flow = vent_solution_flow(s, fan->run);
+    double pressure = vent_fan_pressure(fan->fan, flow, density, speed);
+    double shut_off = vent_fan_pressure(fan->fan, 0, density, speed);
+    *point = (vent_fan_point){
+        .run = fan->run,
+        .item = fan->item,
+        .flow = flow,
+        .pressure = pressure,
+        .density = density,
+        .power = vent_fan_power(fan->fan, flow, density, speed),
+        .air_power = flow * pressure,
+        .shut_off = shut_off,
+        .free_delivery = vent_fan_free_delivery(fan->fan) * speed,
+        .shut_off_share = pressure / shut_off,
+        .slope = vent_fan_slope(fan->fan, flow, density, speed),
+    };
+    return true;
+}
+
+double vent__mean_fan_pressure(const vent_solution *s)
+{
+    double sum = 0, through = vent_solution_mass_flow(s, root_run(s));
+    for (int i = 0; i < s->model->fans; ++i) {
+        vent_fan_point point;
+        vent_solution_fan(s, i, &point);
+        sum += point.pressure * vent_solution_mass_flow(s, point.run);
+    }
+    return s->model->fans && through != 0 ? sum / through : NAN;
+}
+
+vent_convergence vent_solution_convergence(const vent_solution *s)
+{
+    return s ? s->convergence : (vent_convergence){0, 0, NAN, NAN, NAN, NAN};
+}
+
+/* ---- warnings ----------------------------------------------------------------------------- */
+
+/* Counts warnings, and keeps the one that was asked for. */
+typedef struct collector {
+    const vent_solution *solution;
+    size_t count, wanted;
+    vent_warning *kept; /* NULL allowed */
+    uint32_t flags;
+} collector;
+
+static void warn(collector *c, uint32_t flag, int run, int item, double value, double limit,
+                 const char *format, ...)
+#if defined(__GNUC__)
+    __attribute__((format(printf, 7, 8)))
+#endif
+    ;
+
+static void warn(collector *c, uint32_t flag, int run, int item, double value, double limit,
+                 const char *format, ...)
+{
+    c->flags |= flag;
+    if (c->count++ != c->wanted || !c->kept)
+        return;
+    *c->kept =
+        (vent_warning){.flag = flag, .run = run, .item = item, .value = value, .limit = limit};
+    va_list list;
+    va_start(list, format);
+    vsnprintf(c->kept->message, sizeof c->kept->message, format, list);
+    va_end(list);
+}
+
+static void warn_of_fan(collector *c, int number)
+{
+    vent_fan_point at;
+    vent_solution_fan(c->solution, number, &at);
+    const vent__fan *fan = &c->solution->model->fan[number];
+    const char *name = vent_fan_name(fan->fan);
+    double speed = c->solution->model->item[fan->number].amount, least, most;
+    vent_fan_range(fan->fan, &least, &most);
+    least *= speed;
+    most *= speed;
+    if (!(at.flow >= least && at.flow <= most))
+        warn(c, VENT_WARN_FAN_EXTRAPOLATED, at.run, at.item, at.flow,
+             at.flow < least ? least : most,
+             "fan '%.40s' works at %.4g m3/s, beyond its data (%.4g to %.4g)", name, at.flow, least,
+             most);
+    if (at.shut_off_share > NEAR_SHUT_OFF)
+        warn(c, VENT_WARN_FAN_NEAR_SHUT_OFF, at.run, at.item, at.shut_off_share, NEAR_SHUT_OFF,
+             "fan '%.40s' works at %.0f %% of its shut-off pressure: hardly any air moves", name,
+             100 * at.shut_off_share);
+    if (at.slope > 0)
+        warn(c, VENT_WARN_FAN_RISING, at.run, at.item, at.slope, 0,
+             "fan '%.40s' works where its pressure rises with flow: it may hunt or stall", name);
+    else if (!vent_fan_is_falling(fan->fan))
+        warn(c, VENT_WARN_FAN_MAY_HUNT, at.run, at.item, at.flow, NAN,
+             "the curve of fan '%.40s' rises somewhere: it may meet the system at other flows too",
+             name);
+}
+
+static void warn_of_pipe(collector *c, const vent__walk *at, const char *name)
+{
+    double speed = fabs(at->velocity);
+    if (speed > DRAIN_BACK_VELOCITY)
+        warn(c, VENT_WARN_DRAIN_BACK, at->run, at->rank, speed, DRAIN_BACK_VELOCITY,
+             "run '%.40s': %.1f m/s is above %.1f m/s (2000 ft/min): condensate may not drain back",
+             name, speed, DRAIN_BACK_VELOCITY);
+    if (at->reynolds > LAMINAR_REYNOLDS && at->reynolds < TURBULENT_REYNOLDS)
+        warn(c, VENT_WARN_TRANSITIONAL, at->run, at->rank, at->reynolds, TURBULENT_REYNOLDS,
+             "run '%.40s': Reynolds number %.0f lies between laminar and turbulent flow: friction "
+             "is uncertain",
+             name, at->reynolds);
+}
+
+static void warn_of_run(collector *c, int k)
+{
+    const vent_solution *s = c->solution;
+    int run = s->program->run[k];
+    const char *name = vent__run_name(s->model, run);
+    double greatest = fabs(s->start[k]);
+    if (s->flow[k] < -STILL)
+        warn(c, VENT_WARN_REVERSED, run, -1, s->flow[k], 0,
+             "run '%.40s' flows backwards: %.4g kg/s", name, s->flow[k]);
+    vent__walk at = vent__walk_begin(s, k);
+    while (vent__walk_next(&at)) {
+        greatest = fmax(greatest, fabs(at.pressure));
+        if (at.part == VENT__PART_PIPE)
+            warn_of_pipe(c, &at, name);
+        else if (at.part != VENT__PART_FAN && at.coefficient.flags && fabs(s->flow[k]) > STILL)
+            warn(c, VENT_WARN_COEFFICIENT_RANGE, run, at.rank, at.coefficient.value, NAN,
+                 "run '%.40s': the coefficient of %s is used outside its source's range%s", name,
+                 at.part == VENT__PART_FITTING      ? vent_fitting_name(at.item->fitting.family)
+                 : at.part == VENT__PART_TRANSITION ? "a change of bore"
+                                                    : "the termination",
+                 at.coefficient.flags & VENT_COEFFICIENT_GEOMETRY_OUTSIDE ? " of geometry"
+                                                                          : " of Reynolds number");
+    }
+    if (greatest > COMPRESSIBLE_PRESSURE)
+        warn(c, VENT_WARN_COMPRESSIBLE, run, -1, greatest, COMPRESSIBLE_PRESSURE,
+             "run '%.40s' sees %.0f Pa: density is taken at the outdoor pressure, which is off by "
+             "%.1f %%",
+             name, greatest, 100 * greatest / s->model->outdoors.pressure);
+}
+
+static void collect(collector *c)
+{
+    for (int i = 0; i < c->solution->model->fans; ++i)
+        warn_of_fan(c, i);
+    for (int k = 0; k < c->solution->program->runs; ++k)
+        warn_of_run(c, k);
+}
+
+uint32_t vent_solution_flags(const vent_solution *solution)
+{
+    if (!solution)
+        return 0;
+    collector c = {.solution = solution};
+    collect(&c);
+    return c.flags;
+}
+
+size_t vent_solution_warning_count(const vent_solution *solution)
+{
+    if (!solution)
+        return 0;
+    collector c = {.solution = solution};
+    collect(&c);
+    return c.count;
+}
+
+bool vent_solution_warning(const vent_solution *solution, size_t index, vent_warning *warning)
+{
+    if (!solution || !warning)
+        return false;
+    collector c = {.solution = solution, .wanted = index, .kept = warning};
+    collect(&c);
+    return index < c.count;
+}

@@ -1,0 +1,837 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Newton's method on the flows of a tree.
+ *
+ * The unknowns are the flows at the suction points; every other flow is their sum, and every pressure
+ * follows from the discharge down the tree, so mass balances and the laws of the runs hold exactly at
+ * every iterate. What is left over is, at each suction point, the vacuum its soil would need less the
+ * vacuum that is there: the residual. The step that would bring all residuals to zero, were the laws
+ * straight lines, comes from two sweeps. In corrections, everything upstream of a point shows there
+ * as a source: dp = source - source_slope * dm. Laws are evaluated, never differenced, so no digit is
+ * lost on long manifolds. */
+#include <float.h>
+#include <stdlib.h>
+#include <string.h>
+#include <ventstack/units.h>
+
+#include "base/fail.h"
+#include "base/memory.h"
+#include "network/state.h"
+
+enum { BLOCK = 256, LANES = 8 }; /* segments whose friction is evaluated at once; widest vector */
+static const double LEAST_REYNOLDS = 1e-3; /* below it the laws are continued by straight lines */
+static const double FIRST_FRICTION =
+    0.022; /* of vent pipe at its usual flows, near enough to start */
+static const double FIRST_VELOCITY = 3.0; /* m/s, where secants are taken for the first step */
+static const double TOLERANCE = 1e-13;    /* of the pressure scale */
+static const double GOOD_ENOUGH = 1e-12;  /* the same, where rounding allows no better */
+static const double LEAST_SCALE = 1e-6;   /* Pa: below this nothing moves */
+
+static double larger(double a, double b)
+{
+    return a > b ? a : b;
+}
+
+/* ---- laying out values -------------------------------------------------------------------- */
+
+static void add_loss(vent__loss *sum, vent__loss part, double count)
+{
+    sum->k0 += count * part.k0;
+    sum->k1 += count * part.k1;
+    sum->kf += count * part.kf;
+}
+
+static void add_both_ways(vent__segment *segment, vent__loss along, vent__loss against,
+                          double count)
+{
+    add_loss(&segment->along, along, count);
+    add_loss(&segment->against, against, count);
+}
+
+double vent__bore(vent_pipe pipe)
+{
+    return pipe.shape == VENT_PIPE_ROUND ? pipe.width : sqrt(vent_pipe_area(pipe) * 4 / VENT_PI);
+}
+
+/* The change between two pipes of a run costs on the first one's velocity pressure. */
+void vent__transition(const vent__item *from, const vent__item *to, vent_fitting *fitting)
+{
+    double bore = vent__bore(to->pipe);
+    bool sudden = !(to->transition_angle < VENT_PI);
+    *fitting = sudden ? vent_sudden_change(bore, NULL)
+                      : vent_gradual_change(bore, to->transition_angle, NULL);
+    if (bore == vent__bore(from->pipe))
+        fitting->factor = 0;
+}
+
+/* Starts a segment: the bare pipe. */
+static vent__segment bare_pipe(const vent__item *item, const vent__run *run, double *roughness)
+{
+    double area = vent_pipe_area(item->pipe);
+    double effective = vent_pipe_effective_diameter(item->pipe);
+    double length_ratio = item->amount / vent_pipe_hydraulic_diameter(item->pipe);
+    *roughness = item->pipe.roughness / effective;
+    double reynolds = effective / (run->viscosity * area);
+    return (vent__segment){.inertia = 1 / (2 * run->density * area * area),
+                           .reynolds = reynolds,
+                           .creeping = LEAST_REYNOLDS / reynolds,
+                           .along.kf = length_ratio,
+                           .against.kf = length_ratio};
+}
+
+/* From coefficients to what the flow in kg/s makes of them. */
+static void to_pascals(vent__loss *way, const vent__segment *segment)
+{
+    way->k0 *= segment->inertia;
+    way->kf *= segment->inertia;
+    way->k1 *= segment->inertia / segment->reynolds;
+}
+
+static void lay_out_run(vent_workspace *ws, const vent__model *model, int k)
+{
+    const vent__run *run = &model->run[ws->program->run[k]];
+    int s = ws->program->first_segment[k] - 1;
+    const vent__item *pipe = NULL;
+    for (int i = run->first; i >= 0; i = model->item[i].next) {
+        const vent__item *item = &model->item[i];
+        vent__loss along, against;
+        if (item->kind == VENT__PIPE) {
+            if (pipe) {
+                vent_fitting change;
+                vent__transition(pipe, item, &change);
+                vent__fitting_loss(&change, vent__bore(pipe->pipe), &along, &against);
+                add_both_ways(&ws->segment[s], along, against, item->transition_count);
+            }
+            pipe = item;
+            ++s;
+            ws->segment[s] = bare_pipe(item, run, &ws->roughness[s]);
+        } else if (item->kind == VENT__FITTING) {
+            vent__fitting_loss(&item->fitting, vent__bore(pipe->pipe), &along, &against);
+            add_both_ways(&ws->segment[s], along, against, item->amount);
+        }
+    }
+    const vent__node *from = &model->node[run->from], *to = &model->node[run->to];
+    if (to->kind == VENT__DISCHARGE) {
+        vent__loss along, against;
+        vent__termination_loss(&to->termination, vent__bore(pipe->pipe), &along, &against);
+        add_both_ways(&ws->segment[s], along, against, 1);
+    }
+    for (s = ws->program->first_segment[k]; s < ws->program->first_segment[k + 1]; ++s) {
+        to_pascals(&ws->segment[s].along, &ws->segment[s]);
+        to_pascals(&ws->segment[s].against, &ws->segment[s]);
+    }
+    ws->density[k] = run->density;
+    ws->lift[k] =
+        (model->outdoors.density - run->density) * VENT_GRAVITY * (to->height - from->height);
+}
+
+static double area_of(const vent__segment *segment, double density)
+{
+    return sqrt(1 / (2 * density * segment->inertia));
+}
+
+/* What each leg's law needs to know of the junction it ends at. */
+static void lay_out_junctions(vent_workspace *ws, const vent__model *model)
+{
+    const vent__program *program = ws->program;
+    double *arriving = ws->source; /* scratch: total area of the legs that arrive where k starts */
+    memset(arriving, 0, (size_t)program->runs * sizeof *arriving);
+    for (int k = 0; k < program->runs - 1; ++k) {
+        int last = program->first_segment[k + 1] - 1;
+        ws->leg[k].leg_area = area_of(&ws->segment[last], ws->density[k]);
+        arriving[program->next[k]] += ws->leg[k].leg_area;
+    }
+    for (int k = 0; k < program->runs - 1; ++k) {
+        vent__leg *leg = &ws->leg[k];
+        int next = program->next[k];
+        const vent__run *run = &model->run[program->run[k]];
+        leg->law = model->node[run->to].junction;
+        leg->straight = run->rank == 0;
+        leg->density = ws->density[next];
+        leg->combined_area = area_of(&ws->segment[program->first_segment[next]], leg->density);
+        double others = arriving[next] - leg->leg_area;
+        /* alone at the junction there is no other flow either: any area will do */
+        leg->other_area = model->node[run->to].arriving > 1 ? others : leg->leg_area;
+    }
+}
+
+void vent__lay_out(vent_workspace *ws, vent__model *model)
+{
+    if (ws->model == model)
+        return;
+    for (int k = 0; k < ws->program->runs; ++k)
+        lay_out_run(ws, model, k);
+    lay_out_junctions(ws, model);
+    vent__model_hold(model);
+    vent__model_release(ws->model);
+    ws->model = model;
+}
+
+/* ---- the laws ----------------------------------------------------------------------------- */
+
+static vent__slope segment_law(const vent__segment *segment, double f, double e, double flow)
+{
+    const vent__loss *way = flow < 0 ? &segment->against : &segment->along;
+    double size = larger(fabs(flow), segment->creeping);
+    double friction = way->kf * f;
+    double resistance = size * (friction + way->k0) + way->k1;
+    double slope = size * (2 * (friction + way->k0) + e * friction) + way->k1;
+    return (vent__slope){flow * resistance, size > segment->creeping ? slope : resistance};
+}
+
+/* Friction factors of segments s..s+count-1, which run `run` begins; all lanes of the last vector are
+ * filled, so that none is handled apart. */
+static void block_friction(const vent_workspace *ws, const double *flow, int run, int s, int count,
+                           double *f, double *e)
+{
+    double reynolds[BLOCK];
+    int i = 0;
+    for (; i < count; ++i) {
+        while (s + i >= ws->program->first_segment[run + 1])
+            ++run;
+        reynolds[i] = larger(ws->segment[s + i].reynolds * fabs(flow[run]), LEAST_REYNOLDS);
+    }
+    for (; i % LANES; ++i)
+        reynolds[i] = LEAST_REYNOLDS;
+    vent__friction_many((size_t)i, reynolds, ws->roughness + s, f, e);
+}
+
+static vent__slope add_sum(vent_workspace *ws, int run, vent__slope sum)
+{
+    ws->loss[run] += sum.value;
+    ws->slope[run] += sum.slope;
+    return (vent__slope){0, 0};
+}
+
+/* Adds the losses of all segments to loss and slope; `crude` takes one friction factor for all. */
+static void add_segments(vent_workspace *ws, const double *flow, bool crude)
+{
+    const vent__program *program = ws->program;
+    double f[BLOCK], e[BLOCK];
+    vent__slope sum = {0, 0}; /* of the segments of `run` so far */
+    int run = 0;
+    for (int s = 0; s < program->segments; s += BLOCK) {
+        int count = program->segments - s < BLOCK ? program->segments - s : BLOCK;
+        if (!crude)
+            block_friction(ws, flow, run, s, count, f, e);
+        for (int i = 0; i < count; ++i) {
+            for (; s + i >= program->first_segment[run + 1]; ++run)
+                sum = add_sum(ws, run, sum);
+            vent__slope law = segment_law(&ws->segment[s + i], crude ? FIRST_FRICTION : f[i],
+                                          crude ? 0 : e[i], flow[run]);
+            sum.value += law.value;
+            sum.slope += law.slope;
+        }
+    }
+    add_sum(ws, run, sum);
+}
+
+static vent__slope fan_of(const vent_workspace *ws, int fan, double flow, double density)
+{
+    const vent__fan *f = &ws->model->fan[fan];
+    if (fan == ws->forced.fan)
+        return (vent__slope){ws->forced.pressure + ws->forced.stiffness * (ws->forced.flow - flow),
+                             -ws->forced.stiffness};
+    return vent__fan_law(f->fan, flow, density, ws->model->item[f->number].amount);
+}
+
+/* Loss and slope of every run at these flows. */
+static void run_laws(vent_workspace *ws, const double *flow, bool crude)
+{
+    const vent__program *program = ws->program;
+    for (int k = 0; k < program->runs; ++k) {
+        ws->loss[k] = -ws->lift[k];
+        ws->slope[k] = 0;
+    }
+    add_segments(ws, flow, crude);
+    for (int k = 0; program->fans && k < program->runs; ++k)
+        for (int i = program->first_fan[k]; i < program->first_fan[k + 1]; ++i) {
+            double density = ws->density[k];
+            vent__slope fan = fan_of(ws, program->fan[i], flow[k] / density, density);
+            ws->loss[k] -= fan.value;
+            ws->slope[k] -= fan.slope / density;
+        }
+}
+
+static bool is_leaf(const vent_workspace *ws, int k)
+{
+    return ws->program->soil[k] >= 0;
+}
+
+/* Vacuum the soil needs to feed a run that starts at a suction point. */
+static vent__slope soil_of(const vent_workspace *ws, int k, double flow)
+{
+    double density = ws->model->soil_gas.density;
+    const vent_soil *soil = &ws->model->node[ws->program->soil[k]].soil;
+    vent__slope law = vent__soil_law(soil, flow / density);
+    return (vent__slope){law.value, law.slope / density};
+}
+
+static void joint_laws(vent_workspace *ws, const double *flow)
+{
+    const vent__program *program = ws->program;
+    for (int k = 0; k < program->runs - 1; ++k) {
+        vent__leg_loss all = vent__junction_leg(&ws->leg[k], flow[k], flow[program->next[k]]);
+        double part = ws->joints;
+        ws->joint[k] = (vent__leg_loss){part * all.loss, part * all.d_leg, part * all.d_combined};
+    }
+}
+
+/* Every flow as the sum of what feeds it. */
+static void sum_flows(vent_workspace *ws, double *flow)
+{
+    const vent__program *program = ws->program;
+    for (int k = 0; k < program->runs; ++k)
+        if (!is_leaf(ws, k))
+            flow[k] = 0;
+    for (int k = 0; k < program->runs - 1; ++k)
+        flow[program->next[k]] += flow[k];
+}
+
+/* Pressures from the discharge down; what is left over at the suction points goes to source, their
+ * laws' slopes to source_slope. Gives the sum of squares of what is left over. */
+static double pressures(vent_workspace *ws, const double *flow, double *greatest, double *scale)
+{
+    const vent__program *program = ws->program;
+    double sum = 0;
+    *greatest = 0;
+    *scale = LEAST_SCALE;
+    for (int k = program->runs - 1; k >= 0; --k) {
+        int next = program->next[k];
+        double end = next < 0 ? ws->model->wind_pressure : ws->start[next] + ws->joint[k].loss;
+        ws->start[k] = end + ws->loss[k];
+        double driven = larger(fabs(ws->lift[k]), fabs(ws->loss[k] + ws->lift[k]));
+        *scale = larger(*scale, larger(larger(fabs(end), fabs(ws->start[k])), driven));
+        if (is_leaf(ws, k)) {
+            vent__slope soil = soil_of(ws, k, flow[k]);
+            ws->source[k] = -soil.value - ws->start[k];
+            ws->source_slope[k] = soil.slope;
+            sum += ws->source[k] * ws->source[k];
+            *greatest = larger(*greatest, fabs(ws->source[k]));
+        }
+    }
+    return sum;
+}
+
+/* All laws and pressures at these flows; the sum of squares of what is left over. */
+static double evaluate(vent_workspace *ws, const double *flow, double *greatest, double *scale)
+{
+    run_laws(ws, flow, false);
+    joint_laws(ws, flow);
+    return pressures(ws, flow, greatest, scale);
+}
+
+/* ---- the two sweeps ----------------------------------------------------------------------- */
+
+/* Keeps a slope away from zero without turning its sign. */
+static double firm(double slope)
+{
+    const double least = 1e-30;
+    return fabs(slope) > least ? slope : copysign(least, slope);
+}
+
+/* Up: each subtree shrinks to what the pipe above it sees. `inertia` [Pa s/kg] resists change. */
+static void sweep_up(vent_workspace *ws, double inertia)
+{
+    const vent__program *program = ws->program;
+    double *source = ws->source, *slope = ws->source_slope, *weight = ws->weight;
+    for (int k = 0; k < program->runs; ++k)
+        if (!is_leaf(ws, k))
+            source[k] = slope[k] = ws->legs[k] = 0;
+    for (int k = 0; k < program->runs; ++k) {
+        if (!is_leaf(ws, k)) { /* until here they summed weights and weighted sources */
+            double sum = firm(slope[k]);
+            source[k] /= sum;
+            slope[k] = (1 + ws->legs[k]) / sum;
+        }
+        int next = program->next[k];
+        vent__leg_loss joint = next < 0 ? (vent__leg_loss){0} : ws->joint[k];
+        weight[k] = 1 / firm(slope[k] + ws->slope[k] + joint.d_leg + inertia);
+        if (next >= 0) {
+            slope[next] += weight[k];
+            source[next] += weight[k] * source[k];
+            ws->legs[next] += weight[k] * joint.d_combined;
+        }
+    }
+}
+
+/* Down: the flows come back. */
+static void sweep_down(vent_workspace *ws)
+{
+    const vent__program *program = ws->program;
+    int root = program->runs - 1;
+    ws->step[root] = ws->weight[root] * ws->source[root];
+    for (int k = root - 1; k >= 0; --k) {
+        int next = program->next[k];
+        double node = ws->source[next] - ws->source_slope[next] * ws->step[next];
+        double turn = ws->joint[k].d_combined * ws->step[next];
+        ws->step[k] = ws->weight[k] * (ws->source[k] - node - turn);
+    }
+}
+
+/* ---- Newton ------------------------------------------------------------------------------- */
+
+static void move(vent_workspace *ws, double share)
+{
+    for (int k = 0; k < ws->program->runs; ++k)
+        ws->trial[k] = ws->flow[k] + share * ws->step[k];
+    sum_flows(ws, ws->trial);
+}
+
+static void accept(vent_workspace *ws)
+{
+    double *flow = ws->flow;
+    ws->flow = ws->trial;
+    ws->trial = flow;
+}
+
+/* Secants of every law at one velocity, fans from shut-off to free delivery. */
+static void secant_flows(vent_workspace *ws)
+{
+    const vent__program *program = ws->program;
+    int runs = program->runs;
+    double *reference = ws->trial;
+    for (int k = 0; k < runs; ++k) {
+        const vent__segment *first = &ws->segment[program->first_segment[k]];
+        reference[k] = FIRST_VELOCITY * ws->density[k] * area_of(first, ws->density[k]);
+        ws->loss[k] = ws->slope[k] = 0;
+    }
+    add_segments(ws, reference, true);
+    for (int k = 0; k < runs; ++k) {
+        ws->slope[k] = ws->loss[k] / reference[k];
+        ws->loss[k] = -ws->lift[k];
+        ws->joint[k] = (vent__leg_loss){0};
+        ws->flow[k] = 0;
+        for (int i = program->first_fan[k]; i < program->first_fan[k + 1]; ++i) {
+            double most = vent_fan_free_delivery(ws->model->fan[program->fan[i]].fan);
+            vent__slope fan = fan_of(ws, program->fan[i], 0, ws->density[k]);
+            ws->loss[k] -= fan.value;
+            if (program->fan[i] == ws->forced.fan)
+                ws->slope[k] -= fan.slope / ws->density[k];
+            else if (isfinite(most))
+                ws->slope[k] += fan.value / (most * ws->density[k]);
+        }
+    }
+    double greatest, scale;
+    pressures(ws, ws->flow, &greatest, &scale);
+    for (int k = 0; k < runs; ++k)
+        if (is_leaf(ws, k))
+            ws->source_slope[k] = soil_of(ws, k, reference[k]).value / reference[k];
+    sweep_up(ws, 0);
+    sweep_down(ws);
+    memcpy(ws->flow, ws->step, (size_t)runs * sizeof *ws->flow);
+    sum_flows(ws, ws->flow);
+}
+
+/* First flows: those of the secants, then one of Newton's steps with one friction factor for all and
+ * the junctions left out. */
+static void first_flows(vent_workspace *ws)
+{
+    double greatest, scale;
+    secant_flows(ws);
+    run_laws(ws, ws->flow, true);
+    pressures(ws, ws->flow, &greatest, &scale);
+    sweep_up(ws, 0);
+    sweep_down(ws);
+    move(ws, 1);
+    accept(ws);
+}
+
+/* Full steps, halved until what is left over shrinks. True when converged; else stuck or out of tries. */
+static bool newton(vent_workspace *ws, vent_convergence *c)
+{
+    enum { MOST_STEPS = 100, MOST_HALVINGS = 30 };
+    double rest = evaluate(ws, ws->flow, &c->pressure_residual, &c->pressure_scale);
+    for (int i = 0; i < MOST_STEPS; ++i, ++c->iterations) {
+        if (c->pressure_residual <= TOLERANCE * c->pressure_scale)
+            return true;
+        sweep_up(ws, 0);
+        sweep_down(ws);
+        double share = 1, trial_rest = INFINITY, greatest = 0, scale = 0;
+        for (int h = 0; h < MOST_HALVINGS; ++h, share /= 2) {
+            move(ws, share);
+            trial_rest = evaluate(ws, ws->trial, &greatest, &scale);
+            if (trial_rest <= (1 - 1e-4 * share) * rest)
+                break;
+            if (share == 1 && c->pressure_residual <= GOOD_ENOUGH * c->pressure_scale)
+                break; /* as good as rounding allows */
+        }
+        bool better = trial_rest < rest;
+        if (better)
+            accept(ws);
+        else /* bring the laws back to the flows that stay */
+            evaluate(ws, ws->flow, &greatest, &scale);
+        c->pressure_residual = greatest;
+        c->pressure_scale = scale;
+        if (!better)
+            return greatest <= GOOD_ENOUGH * scale;
+        rest = trial_rest;
+    }
+    return false;
+}
+
+static bool every_pivot_is_positive(const vent_workspace *ws)
+{
+    for (int k = 0; k < ws->program->runs; ++k)
+        if (!(ws->weight[k] > 0))
+            return false;
+    return true;
+}
+
+/* Follows the air from the present flows as if it had inertia, which dwindles as it settles: it runs
+ * into a stable point even past flows where the residual grows, as it does beside the rising part of
+ * a fan's curve or where a leg of a junction turns. */
+static bool settle(vent_workspace *ws, vent_convergence *c)
+{
+    enum { MOST_STEPS = 400 };
+    const double calm = 0.8, rough = 1.5, settled = 1e-4;
+    int root = ws->program->runs - 1;
+    double area = area_of(&ws->segment[ws->program->segments - 1], ws->density[root]);
+    double rest = evaluate(ws, ws->flow, &c->pressure_residual, &c->pressure_scale);
+    double most = 4 * c->pressure_scale / (FIRST_VELOCITY * ws->density[root] * area);
+    double inertia = most;
+    for (int i = 0; i < MOST_STEPS && isfinite(rest); ++i, ++c->iterations) {
+        if (c->pressure_residual <= settled * c->pressure_scale)
+            return newton(ws, c);
+        sweep_up(ws, inertia);
+        if (!every_pivot_is_positive(ws)) { /* something pushes harder than the air resists */
+            most *= 2;
+            inertia = most;
+            continue;
+        }
+        sweep_down(ws);
+        move(ws, 1);
+        accept(ws);
+        double before = rest;
+        rest = evaluate(ws, ws->flow, &c->pressure_residual, &c->pressure_scale);
+        most *= i % 32 == 31 ? 2 : 1; /* it swings: let it move more slowly */
+        inertia = fmin(inertia * (rest < before ? calm : rough), most);
+    }
+    return false;
+}
+
+/* Without the junctions' losses every law but a rising fan's grows with flow and the point is easily
+ * found, from rest; then the losses are turned on little by little, each point starting from the
+ * last. Where a leg turns there may be no point near: then the air is followed to where it goes. */
+static bool start_up(vent_workspace *ws, vent_convergence *c)
+{
+    const double first = 0.25, least = 0.01;
+    size_t bytes = (size_t)ws->program->runs * sizeof *ws->flow;
+    double on = 0, more = first;
+    memset(ws->flow, 0, bytes);
+    ws->joints = 0;
+    bool found = settle(ws, c);
+    while (found && on < 1) {
+        memcpy(ws->settled, ws->flow, bytes);
+        ws->joints = fmin(on + more, 1);
+        found = newton(ws, c);
+        if (!found) {
+            memcpy(ws->flow, ws->settled, bytes);
+            found = more > least || settle(ws, c);
+            if (more > least) {
+                more /= 4;
+                continue;
+            }
+        }
+        on = ws->joints;
+        more *= 2;
+    }
+    ws->joints = 1;
+    return found;
+}
+
+/* A fan that works beyond its data, where its curve does not fall, meets the system nowhere. */
+static bool fans_meet(const vent_workspace *ws, const char *function, vent_error *err)
+{
+    const vent__program *program = ws->program;
+    for (int k = 0; k < program->runs; ++k)
+        for (int i = program->first_fan[k]; i < program->first_fan[k + 1]; ++i) {
+            int number = program->fan[i];
+            const vent__fan *fan = &ws->model->fan[number];
+            if (number == ws->forced.fan)
+                continue;
+            double flow = ws->flow[k] / ws->density[k], least, most;
+            double speed = ws->model->item[fan->number].amount;
+            vent__slope at = fan_of(ws, number, flow, ws->density[k]);
+            vent_fan_range(fan->fan, &least, &most);
+            if ((flow >= least * speed && flow <= most * speed) || at.slope < 0)
+                continue;
+            return vent__fail(
+                err, VENT_E_NO_OPERATING_POINT, function, "fan", number, flow, least * speed,
+                most * speed,
+                "%s: fan '%.40s' in run '%.40s' meets the system nowhere: its points run from %.4g "
+                "to %.4g m3/s, and where they end its pressure does not fall with flow, so it "
+                "cannot be continued",
+                function, vent_fan_name(fan->fan), vent__run_name(ws->model, fan->run),
+                least * speed, most * speed);
+        }
+    return true;
+}
+
+/* Whether the air would stay at this point: where a fan's pressure rises with flow, everything else
+ * must rise faster, which is a matter of the sign of the pivots from that fan down to the discharge.
+ * Leaves the slopes at this point. */
+static bool stable(vent_workspace *ws)
+{
+    const vent__program *program = ws->program;
+    sweep_up(ws, 0);
+    for (int k = 0; program->fans && k < program->runs; ++k)
+        for (int i = program->first_fan[k]; i < program->first_fan[k + 1]; ++i)
+            if (fan_of(ws, program->fan[i], ws->flow[k] / ws->density[k], ws->density[k]).slope > 0)
+                for (int j = k; j >= 0; j = program->next[j])
+                    if (!(ws->weight[j] > 0))
+                        return false;
+    return true;
+}
+
+/* Newton's point, unless the air would not stay there and finds one where it does. Leaves the slopes
+ * at the solution. */
+static bool find_point(vent_workspace *ws, vent_convergence *c)
+{
+    first_flows(ws);
+    bool found = newton(ws, c);
+    if (found && stable(ws))
+        return true;
+    if (start_up(ws, c) && stable(ws))
+        return true;
+    if (!found)
+        return false;
+    first_flows(ws);
+    newton(ws, c);
+    sweep_up(ws, 0);
+    return true;
+}
+
+bool vent__solve(vent_workspace *ws, vent__model *model, const char *function,
+                 vent_convergence *convergence, vent_error *err)
+{
+    if (model->shape != ws->program->shape)
+        return vent__fail(err, VENT_E_STALE, function, "workspace", -1, NAN, NAN, NAN,
+                          "%s: the workspace was made for a network of another shape; make a new "
+                          "one after adding nodes, runs or items",
+                          function);
+    vent__lay_out(ws, model);
+    *convergence = (vent_convergence){0};
+    bool done = find_point(ws, convergence);
+    if (!fans_meet(ws, function, err))
+        return false;
+    if (!done)
+        return vent__fail(
+            err, VENT_E_NOT_CONVERGED, function, "network", -1, convergence->pressure_residual, 0,
+            TOLERANCE * convergence->pressure_scale,
+            "%s: after %d steps %.3g Pa were left over of %.3g Pa; the aim is %.3g of "
+            "that",
+            function, convergence->iterations, convergence->pressure_residual,
+            convergence->pressure_scale, TOLERANCE);
+    return true;
+}
+
+/* ---- workspaces and solutions ------------------------------------------------------------- */
+
+void vent_workspace_free(vent_workspace *ws)
+{
+    if (!ws)
+        return;
+    vent__program_release(ws->program);
+    vent__model_release(ws->model);
+    free(ws->segment);
+    free(ws->leg);
+    free(ws->joint);
+    free(ws->roughness);
+    free(ws);
+}
+
+vent_workspace *vent_workspace_new(const vent_network *network, vent_error *err)
+{
+    if (vent__failed(err) || !VENT__POINTER(network))
+        return NULL;
+    vent__program *program = vent__program_new(network->model, __func__, err);
+    if (!program)
+        return NULL;
+    size_t runs = (size_t)program->runs, segments = (size_t)program->segments;
+    size_t padded = (segments + LANES - 1) / LANES * LANES;
+    vent_workspace *ws = calloc(1, sizeof *ws);
+    double **row[] = {&ws->lift,  &ws->density, &ws->flow,    &ws->loss,         &ws->slope,
+                      &ws->start, &ws->source,  &ws->settled, &ws->source_slope, &ws->weight,
+                      &ws->legs,  &ws->step,    &ws->trial};
+    enum { ROWS = sizeof row / sizeof *row };
+    bool room = ws && vent__resize(&ws->segment, segments, sizeof *ws->segment) &&
+                vent__resize(&ws->leg, runs, sizeof *ws->leg) &&
+                vent__resize(&ws->joint, runs, sizeof *ws->joint) &&
+                vent__resize(&ws->roughness, padded + ROWS * runs, sizeof *ws->roughness);
+    if (!room) {
+        VENT__FAIL(VENT_E_MEMORY, "", -1, "%s: no memory for %d runs", __func__, program->runs);
+        vent__program_release(program);
+        if (ws)
+            ws->program = NULL;
+        vent_workspace_free(ws);
+        return NULL;
+    }
+    for (size_t i = segments; i < padded; ++i)
+        ws->roughness[i] = 0;
+    double *at = ws->roughness + padded;
+    for (int i = 0; i < ROWS; ++i, at += runs)
+        *row[i] = at;
+    ws->program = program;
+    ws->forced.fan = -1;
+    ws->joints = 1;
+    return ws;
+}
+
+void vent_solution_free(vent_solution *solution)
+{
+    if (!solution)
+        return;
+    vent__program_release(solution->program);
+    vent__model_release(solution->model);
+    free(solution->flow);
+    free(solution);
+}
+
+static vent_solution *solution_new(const vent__program *program)
+{
+    size_t runs = (size_t)program->runs;
+    vent_solution *solution = calloc(1, sizeof *solution);
+    if (!solution || !vent__resize(&solution->flow, 4 * runs, sizeof *solution->flow)) {
+        free(solution);
+        return NULL;
+    }
+    solution->start = solution->flow + runs;
+    solution->source_slope = solution->start + runs;
+    solution->response = solution->source_slope + runs;
+    return solution;
+}
+
+/* How the mass balances hold, from the flows alone. */
+static void weigh(const vent_workspace *ws, vent_convergence *c)
+{
+    const vent__program *program = ws->program;
+    double *balance = ws->step; /* scratch */
+    for (int k = 0; k < program->runs; ++k)
+        balance[k] = is_leaf(ws, k) ? 0 : -ws->flow[k];
+    for (int k = 0; k < program->runs; ++k) {
+        if (program->next[k] >= 0)
+            balance[program->next[k]] += ws->flow[k];
+        c->mass_scale = larger(c->mass_scale, fabs(ws->flow[k]));
+    }
+    for (int k = 0; k < program->runs; ++k)
+        c->mass_residual = larger(c->mass_residual, fabs(balance[k]));
+}
+
+/* How the flow through the discharge answers a pascal more in each run: shares multiply downwards. */
+static void responses(const vent_workspace *ws, double *response)
+{
+    const vent__program *program = ws->program;
+    int root = program->runs - 1;
+    response[root] = ws->weight[root];
+    for (int k = root - 1; k >= 0; --k) {
+        int next = program->next[k];
+        double all = (1 + ws->legs[next]) / firm(ws->source_slope[next]); /* sum of weights */
+        response[k] = response[next] * ws->weight[k] / firm(all);
+    }
+}
+
+void vent__take_solution(const vent_workspace *ws, const vent_convergence *convergence,
+                         vent_solution *solution)
+{
+    size_t bytes = (size_t)ws->program->runs * sizeof(double);
+    vent__program *program = vent__program_hold(ws->program);
+    vent__model *model = vent__model_hold(ws->model);
+    vent__program_release(solution->program);
+    vent__model_release(solution->model);
+    solution->program = program;
+    solution->model = model;
+    solution->convergence = *convergence;
+    memcpy(solution->flow, ws->flow, bytes);
+    memcpy(solution->start, ws->start, bytes);
+    memcpy(solution->source_slope, ws->source_slope, bytes);
+    responses(ws, solution->response);
+    weigh(ws, &solution->convergence);
+}
+
+bool vent_network_solve_into(const vent_network *network, vent_workspace *workspace,
+                             vent_solution *solution, vent_error *err)
+{
+    if (vent__failed(err) || !VENT__POINTER(network) || !VENT__POINTER(workspace) ||
+        !VENT__POINTER(solution))
+        return false;
+    if (solution->program->runs != workspace->program->runs)
+        return VENT__FAIL(VENT_E_STALE, "solution", -1,
+                          "%s: the solution was made for a network of %d runs, not %d", __func__,
+                          solution->program->runs, workspace->program->runs);
+    vent_convergence convergence;
+    if (!vent__solve(workspace, network->model, __func__, &convergence, err))
+        return false;
+    vent__take_solution(workspace, &convergence, solution);
+    return true;
+}
+
+vent_solution *vent_network_solve(const vent_network *network, vent_workspace *workspace,
+                                  vent_error *err)
+{
+    if (vent__failed(err) || !VENT__POINTER(network))
+        return NULL;
+    vent_workspace *own = workspace ? NULL : vent_workspace_new(network, err);
+    vent_workspace *ws = workspace ? workspace : own;
+    vent_convergence convergence;
+    vent_solution *solution = NULL;
+    if (ws && vent__solve(ws, network->model, __func__, &convergence, err)) {
+        solution = solution_new(ws->program);
+        if (solution)
+            vent__take_solution(ws, &convergence, solution);
+        else
+            VENT__FAIL(VENT_E_MEMORY, "", -1, "%s: no memory for the solution", __func__);
+    }
+    vent_workspace_free(own);
+    return solution;
+}
+
+/* ---- the system curve --------------------------------------------------------------------- */
+
+/* The pressure a fan must make for a flow: forced by a stiff line, which is then laid through the
+ * pressure found until that no longer moves. */
+static double needed_pressure(vent_workspace *ws, vent__model *model, int fan, double flow,
+                              const char *function, vent_error *err)
+{
+    enum { MOST_PASSES = 20 };
+    const double stiffness = 1e6; /* Pa s/m3, far above any system's, and no digits lost */
+    int k = ws->program->position[model->fan[fan].run];
+    double pressure = 0, before = INFINITY;
+    ws->forced = (vent__forced){.fan = fan, .flow = flow, .stiffness = stiffness};
+    for (int i = 0; i < MOST_PASSES && fabs(pressure - before) > 1e-12 * fabs(pressure); ++i) {
+        vent_convergence c;
+        ws->forced.pressure = before = pressure;
+        if (!vent__solve(ws, model, function, &c, err)) {
+            pressure = NAN;
+            break;
+        }
+        pressure = fan_of(ws, fan, ws->flow[k] / ws->density[k], ws->density[k]).value;
+    }
+    ws->forced.fan = -1;
+    return pressure;
+}
+
+size_t vent_network_system_curve(const vent_network *network, vent_workspace *workspace, int fan,
+                                 size_t n, const double *flow, double *pressure, vent_error *err)
+{
+    if (vent__failed(err) || !VENT__POINTER(network) || !VENT__POINTER(workspace) ||
+        !VENT__POINTER(flow) || !VENT__POINTER(pressure))
+        return n;
+    vent__model *model = network->model;
+    if (fan < 0 || fan >= model->fans) {
+        VENT__FAIL(VENT_E_NOT_FOUND, "fan", fan,
+                   "%s: fan is %d; this network has %d, numbered from 0", __func__, fan,
+                   model->fans);
+        return n;
+    }
+    size_t failed = 0;
+    for (size_t i = 0; i < n; ++i) {
+        vent_error one = VENT_NO_ERROR;
+        pressure[i] = isfinite(flow[i])
+                          ? needed_pressure(workspace, model, fan, flow[i], __func__, &one)
+                          : NAN;
+        failed += isfinite(pressure[i]) ? 0 : 1;
+        if (one.status != VENT_OK && err && err->status == VENT_OK)
+            *err = one;
+    }
+    return failed;
+}

@@ -1,0 +1,60 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What fittings and terminations have in common: a family is a row of parameters with bounds, and a
+ * law for either way through it; a law is one physical case, with one or more published formulas
+ * for it. The first formula is the default and gives the value; how far the others lie from it is
+ * part of the uncertainty. To add a family, add a row; to add a source to a case, a formula. */
+#ifndef VENT_PHYSICS_FAMILY_H
+#define VENT_PHYSICS_FAMILY_H
+
+#include "base/source_list.h"
+#include "physics/formulas.h"
+
+enum { VENT__PARAMETERS = 6, VENT__FORMULAS = 4 };
+
+/* One author's formula for a case, and the Reynolds numbers it holds for. */
+typedef struct vent__formula {
+    int32_t source;
+    double reynolds_low, reynolds_high;
+    vent__loss (*loss)(const double *geometry, double bore); /* NULL past the last formula */
+    /* length [m] the Reynolds number of the range is formed with; NULL for the bore */
+    double (*length)(const double *geometry);
+} vent__formula;
+
+/* One physical case: K = plain + factor x the default formula. The standard uncertainty combines
+ * that of the plain part, a share of the formula's value, half the spread of the formulas, and
+ * what `more` adds. */
+typedef struct vent__law {
+    double plain, plain_uncertainty; /* what the user's factor does not touch: an exit's own 1 */
+    double relative;
+    double (*more)(const double *geometry, double k); /* NULL for nothing */
+    vent__formula formula[VENT__FORMULAS];
+} vent__law;
+
+typedef struct vent__family {
+    const char *name;
+    const vent__law *along, *against; /* the way of the run, and reversed */
+    bool by_bore; /* the laws are those of a growing bore; a far bore (parameter 0) smaller than the
+                     pipe's exchanges them */
+    int parameters;
+    vent_parameter_range parameter[VENT__PARAMETERS];
+} vent__family;
+
+/* True where every parameter and the factor are inside their bounds; else records which is not. */
+bool vent__family_check(const vent__family *family, const double *geometry, double factor,
+                        const char *function, vent_error *err);
+
+void vent__family_loss(const vent__family *family, const double *geometry, double factor,
+                       double bore, vent__loss *along, vent__loss *against);
+
+/* The coefficient at a Reynolds number, negative for reversed flow, and friction factor f. */
+vent_coefficient vent__family_state(const vent__family *family, const double *geometry,
+                                    double factor, double bore, double reynolds, double f);
+
+bool vent__family_parameter(const vent__family *family, int parameter, vent_parameter_range *range);
+
+/* What the public coefficient functions share: the state in this pipe, every input checked. */
+vent_coefficient vent__family_in_pipe(const vent__family *family, const double *geometry,
+                                      double factor, vent_pipe pipe, double reynolds,
+                                      const char *function, vent_error *err);
+
+#endif

@@ -1,0 +1,142 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Size of every public struct, offset and type of every field. Programs compiled against these
+ * headers hold such structs by value: a change here breaks them all, so it needs a new major
+ * version. Offsets are those of 64-bit targets, the only ones with pointers of 8 bytes. */
+#include <stddef.h>
+#include <ventstack/ventstack.h>
+
+#define SIZE(record, bytes) _Static_assert(sizeof(record) == (bytes), #record " changed its size")
+#define FIELD(record, offset, type, field)                                                         \
+    _Static_assert(offsetof(record, field) == (offset) &&                                          \
+                       _Generic(&((record *)0)->field, __typeof__(type) * : 1, default : 0),       \
+                   #record "." #field " moved or changed its type")
+
+SIZE(vent_error, 456);
+FIELD(vent_error, 0, int32_t, status);
+FIELD(vent_error, 4, int32_t, reserved);
+FIELD(vent_error, 8, int64_t, index);
+FIELD(vent_error, 16, double, value);
+FIELD(vent_error, 24, double, low);
+FIELD(vent_error, 32, double, high);
+FIELD(vent_error, 40, char[48], function);
+FIELD(vent_error, 88, char[48], argument);
+FIELD(vent_error, 136, char[320], message);
+
+SIZE(vent_source, 32);
+FIELD(vent_source, 0, const char *, author);
+FIELD(vent_source, 8, const char *, title);
+FIELD(vent_source, 16, const char *, place);
+FIELD(vent_source, 24, int32_t, year);
+FIELD(vent_source, 28, int32_t, how);
+
+SIZE(vent_coefficient, 24);
+FIELD(vent_coefficient, 0, double, value);
+FIELD(vent_coefficient, 8, double, uncertainty);
+FIELD(vent_coefficient, 16, int32_t, source);
+FIELD(vent_coefficient, 20, uint32_t, flags);
+
+SIZE(vent_air, 48);
+FIELD(vent_air, 0, double, temperature);
+FIELD(vent_air, 8, double, pressure);
+FIELD(vent_air, 16, double, relative_humidity);
+FIELD(vent_air, 24, double, vapour_fraction);
+FIELD(vent_air, 32, double, density);
+FIELD(vent_air, 40, double, viscosity);
+
+SIZE(vent_pipe, 48);
+FIELD(vent_pipe, 0, int32_t, shape);
+FIELD(vent_pipe, 4, int32_t, source);
+FIELD(vent_pipe, 8, double, width);
+FIELD(vent_pipe, 16, double, depth);
+FIELD(vent_pipe, 24, double, roughness);
+FIELD(vent_pipe, 32, double, bore_uncertainty);
+FIELD(vent_pipe, 40, double, roughness_uncertainty);
+
+SIZE(vent_fitting, 64);
+FIELD(vent_fitting, 0, int32_t, family);
+FIELD(vent_fitting, 4, int32_t, reserved);
+FIELD(vent_fitting, 8, double[6], geometry);
+FIELD(vent_fitting, 56, double, factor);
+
+SIZE(vent_parameter_range, 48);
+FIELD(vent_parameter_range, 0, const char *, name);
+FIELD(vent_parameter_range, 8, const char *, unit);
+FIELD(vent_parameter_range, 16, double, low);
+FIELD(vent_parameter_range, 24, double, high);
+FIELD(vent_parameter_range, 32, double, source_low);
+FIELD(vent_parameter_range, 40, double, source_high);
+
+SIZE(vent_junction, 24);
+FIELD(vent_junction, 0, int32_t, law);
+FIELD(vent_junction, 4, int32_t, reserved);
+FIELD(vent_junction, 8, double, angle);
+FIELD(vent_junction, 16, double, factor);
+
+SIZE(vent_termination, 64);
+FIELD(vent_termination, 0, int32_t, family);
+FIELD(vent_termination, 4, int32_t, reserved);
+FIELD(vent_termination, 8, double[6], geometry);
+FIELD(vent_termination, 56, double, factor);
+
+SIZE(vent_stream, 40);
+FIELD(vent_stream, 0, double, share);
+FIELD(vent_stream, 8, double[3], direction);
+FIELD(vent_stream, 32, double, area_ratio);
+
+SIZE(vent_soil, 24);
+FIELD(vent_soil, 0, int32_t, law);
+FIELD(vent_soil, 4, int32_t, reserved);
+FIELD(vent_soil, 8, double, a);
+FIELD(vent_soil, 16, double, b);
+
+SIZE(vent_equivalent_source, 24);
+FIELD(vent_equivalent_source, 0, double, pressure);
+FIELD(vent_equivalent_source, 8, double, mass_flow);
+FIELD(vent_equivalent_source, 16, double, slope);
+
+SIZE(vent_fan_point, 80);
+FIELD(vent_fan_point, 0, int32_t, run);
+FIELD(vent_fan_point, 4, int32_t, item);
+FIELD(vent_fan_point, 8, double, flow);
+FIELD(vent_fan_point, 16, double, pressure);
+FIELD(vent_fan_point, 24, double, density);
+FIELD(vent_fan_point, 32, double, power);
+FIELD(vent_fan_point, 40, double, air_power);
+FIELD(vent_fan_point, 48, double, shut_off);
+FIELD(vent_fan_point, 56, double, free_delivery);
+FIELD(vent_fan_point, 64, double, shut_off_share);
+FIELD(vent_fan_point, 72, double, slope);
+
+SIZE(vent_convergence, 40);
+FIELD(vent_convergence, 0, int32_t, iterations);
+FIELD(vent_convergence, 4, int32_t, reserved);
+FIELD(vent_convergence, 8, double, pressure_residual);
+FIELD(vent_convergence, 16, double, pressure_scale);
+FIELD(vent_convergence, 24, double, mass_residual);
+FIELD(vent_convergence, 32, double, mass_scale);
+
+SIZE(vent_warning, 232);
+FIELD(vent_warning, 0, uint32_t, flag);
+FIELD(vent_warning, 4, int32_t, run);
+FIELD(vent_warning, 8, int32_t, item);
+FIELD(vent_warning, 12, int32_t, reserved);
+FIELD(vent_warning, 16, double, value);
+FIELD(vent_warning, 24, double, limit);
+FIELD(vent_warning, 32, char[200], message);
+
+SIZE(vent_ledger_line, 208);
+FIELD(vent_ledger_line, 0, int32_t, kind);
+FIELD(vent_ledger_line, 4, int32_t, run);
+FIELD(vent_ledger_line, 8, int32_t, item);
+FIELD(vent_ledger_line, 12, int32_t, node);
+FIELD(vent_ledger_line, 16, int32_t, source);
+FIELD(vent_ledger_line, 20, uint32_t, flags);
+FIELD(vent_ledger_line, 24, double, count);
+FIELD(vent_ledger_line, 32, double, k);
+FIELD(vent_ledger_line, 40, double, k_uncertainty);
+FIELD(vent_ledger_line, 48, double, velocity_pressure);
+FIELD(vent_ledger_line, 56, double, loss);
+FIELD(vent_ledger_line, 64, double, share);
+FIELD(vent_ledger_line, 72, double, flow_cost);
+FIELD(vent_ledger_line, 80, char[64], where);
+FIELD(vent_ledger_line, 144, char[64], what);

@@ -1,0 +1,216 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "tree.h"
+
+#include <math.h>
+#include <stdio.h>
+
+#include "physics/laws.h"
+
+double tree_uniform(uint64_t *state, double low, double high)
+{
+    *state += 0x9e3779b97f4a7c15u; /* splitmix64 */
+    uint64_t z = *state;
+    z = (z ^ (z >> 30)) * 0xbf58476d1ce4e5b9u;
+    z = (z ^ (z >> 27)) * 0x94d049bb133111ebu;
+    z ^= z >> 31;
+    return low + (high - low) * (double)(z >> 11) * 0x1p-53;
+}
+
+static int pick(uint64_t *state, int n)
+{
+    return (int)tree_uniform(state, 0, n);
+}
+
+static vent_fan *random_fan(uint64_t *state)
+{
+    double most = tree_uniform(state, 0.03, 0.15), highest = tree_uniform(state, 150, 900);
+    double power = tree_uniform(state, 1.2, 2.5), flow[7], pressure[7];
+    for (int i = 0; i < 7; ++i) {
+        flow[i] = most * i / 6;
+        pressure[i] = highest * (1 - pow(i / 6.0, power));
+    }
+    return vent_fan_new("drawn at random", 7, flow, pressure, NULL);
+}
+
+static vent_fitting random_fitting(uint64_t *state)
+{
+    switch (pick(state, 5)) {
+    case 0:
+        return vent_elbow(tree_uniform(state, 0.3, VENT_PI / 2), tree_uniform(state, 1, 3), NULL);
+    case 1:
+        return vent_mitre(tree_uniform(state, 0.3, VENT_PI / 2), NULL);
+    case 2:
+        return vent_entry_flush();
+    case 3:
+        return vent_fitting_constant(tree_uniform(state, 0, 3), 0, NULL);
+    default:
+        return vent_entry_rounded(tree_uniform(state, 0, 0.3), NULL);
+    }
+}
+
+static vent_soil random_soil(uint64_t *state)
+{
+    if (pick(state, 2))
+        return vent_soil_power(tree_uniform(state, 1e-4, 3e-3), tree_uniform(state, 0.5, 1), NULL);
+    return vent_soil_two_term(tree_uniform(state, 0, 2e4), tree_uniform(state, 1e4, 1e6), NULL);
+}
+
+void tree_random(tree *t, int runs, bool branch_fans, uint64_t *state)
+{
+    static const double SIZES[] = {2, 3, 4, 6};
+    int size[TREE_MOST_RUNS];
+    *t = (tree){.runs = runs};
+    t->soil_gas = vent_air_moist(tree_uniform(state, 278, 292), tree_uniform(state, 8e4, 1.03e5),
+                                 tree_uniform(state, 0.5, 1), NULL);
+    t->outdoors = vent_air_moist(tree_uniform(state, 243, 308), t->soil_gas.pressure,
+                                 tree_uniform(state, 0, 1), NULL);
+    t->wind = tree_uniform(state, -10, 10);
+    t->junction = pick(state, 2) ? vent_wye(tree_uniform(state, 0.5, VENT_PI / 2), NULL)
+                                 : vent_junction_lossless();
+    t->termination = vent_open_end();
+    for (int i = 0; i <= runs; ++i)
+        t->leaf[i] = i > 0;
+    for (int i = 0; i < runs; ++i) {
+        tree_run *run = &t->run[i];
+        run->from = i + 1;
+        run->to = i == 0 ? 0 : 1 + pick(state, i); /* the trunk first, then anywhere above it */
+        t->leaf[run->to] = false;
+        int widest = i == 0 ? 3 : size[run->to - 1]; /* no leg is wider than the pipe it joins */
+        size[i] = pick(state, widest + 1);
+        run->pipe = vent_pipe_find("PVC 40", SIZES[size[i]] * VENT_INCH, NULL);
+        run->length = tree_uniform(state, 0.2, 12);
+        run->temperature = tree_uniform(state, 270, 300);
+        run->fittings = pick(state, TREE_MOST_FITTINGS + 1);
+        for (int j = 0; j < run->fittings; ++j) {
+            run->fitting[j] = random_fitting(state);
+            run->count[j] = 1 + pick(state, 3);
+        }
+        run->fan = -1;
+        if (i == 0 || (branch_fans && pick(state, 6) == 0)) {
+            run->fan = t->fans;
+            t->fan[t->fans++] = random_fan(state);
+        }
+        t->height[i + 1] = tree_uniform(state, -1, 6);
+        t->soil[i + 1] = random_soil(state);
+    }
+    t->height[0] = tree_uniform(state, 4, 10);
+}
+
+vent_network *tree_network(tree *t, vent_error *err)
+{
+    char name[32];
+    vent_network *net = vent_network_new(t->soil_gas, t->outdoors, err);
+    t->node[0] = vent_network_discharge(net, "ridge", t->termination, t->height[0], err);
+    for (int i = 1; i <= t->runs; ++i) {
+        snprintf(name, sizeof name, "node %d", i);
+        t->node[i] = t->leaf[i] ? vent_network_suction_point(net, name, t->soil[i], err)
+                                : vent_network_junction(net, name, t->junction, err);
+        vent_network_set_height(net, t->node[i], t->height[i], err);
+    }
+    for (int i = 0; i < t->runs; ++i) {
+        tree_run *run = &t->run[i];
+        snprintf(name, sizeof name, "run %d", i);
+        run->number = vent_network_run(net, name, t->node[run->from], t->node[run->to], run->pipe,
+                                       run->length, err);
+        vent_network_set_temperature(net, run->number, run->temperature, err);
+        for (int j = 0; j < run->fittings; ++j)
+            vent_network_fitting(net, run->number, run->fitting[j], run->count[j], err);
+        if (run->fan >= 0)
+            vent_network_fan(net, run->number, t->fan[run->fan], err);
+    }
+    vent_network_set_wind_pressure(net, t->wind, err);
+    return net;
+}
+
+/* Loss of total pressure along a run at a flow. */
+static double run_loss(const tree *t, const tree_run *run, double mass_flow)
+{
+    vent_air gas = vent_air_at_temperature(t->soil_gas, run->temperature, NULL);
+    double area = vent_pipe_area(run->pipe), bore = vent_pipe_hydraulic_diameter(run->pipe);
+    double velocity = mass_flow / (gas.density * area),
+           reynolds = gas.density * fabs(velocity) * bore / gas.viscosity;
+    double dynamic = gas.density * velocity * fabs(velocity) / 2;
+    double loss = vent_pipe_loss(run->pipe, run->length, mass_flow, gas.density, gas.viscosity);
+    double f = vent_friction_factor(reynolds, run->pipe.roughness / bore);
+    for (int j = 0; j < run->fittings; ++j) {
+        vent__loss along, against;
+        vent__fitting_loss(&run->fitting[j], bore, &along, &against);
+        vent__loss k = mass_flow < 0 ? against : along;
+        loss += run->count[j] * (k.k0 + k.k1 / reynolds + k.kf * f) * dynamic;
+    }
+    if (run->to == 0) {
+        vent__loss along, against;
+        vent__termination_loss(&t->termination, bore, &along, &against);
+        vent__loss k = mass_flow < 0 ? against : along;
+        loss += (k.k0 + k.k1 / reynolds + k.kf * f) * dynamic;
+    }
+    if (run->fan >= 0)
+        loss -= vent_fan_pressure(t->fan[run->fan], mass_flow / gas.density, gas.density, 1);
+    double rise = t->height[run->to] - t->height[run->from];
+    return loss - (t->outdoors.density - gas.density) * VENT_GRAVITY * rise;
+}
+
+/* Loss from the end of run i into the run that leaves its `to` node. */
+static double joint_loss(const tree *t, const vent_solution *s, int i)
+{
+    const tree_run *run = &t->run[i];
+    if (run->to == 0)
+        return 0;
+    const tree_run *next = &t->run[run->to - 1];
+    double others = 0, own = vent_pipe_area(run->pipe);
+    int first = -1, legs = 0;
+    for (int j = 0; j < t->runs; ++j)
+        if (t->run[j].to == run->to) {
+            first = first < 0 ? j : first;
+            others += j == i ? 0 : vent_pipe_area(t->run[j].pipe);
+            ++legs;
+        }
+    vent__leg leg = {.law = t->junction,
+                     .straight = first == i,
+                     .leg_area = own,
+                     .other_area = legs > 1 ? others : own,
+                     .combined_area = vent_pipe_area(next->pipe),
+                     .density =
+                         vent_air_at_temperature(t->soil_gas, next->temperature, NULL).density};
+    return vent__junction_leg(&leg, vent_solution_mass_flow(s, run->number),
+                              vent_solution_mass_flow(s, next->number))
+        .loss;
+}
+
+void tree_residuals(const tree *t, const vent_solution *s, double *pressure, double *mass)
+{
+    double worst = 0, scale = 0, worst_mass = 0, scale_mass = 0, balance[TREE_MOST_RUNS + 1] = {0};
+    for (int i = 0; i < t->runs; ++i) {
+        const tree_run *run = &t->run[i];
+        double flow = vent_solution_mass_flow(s, run->number);
+        double from = vent_solution_pressure(s, t->node[run->from]);
+        double to = vent_solution_pressure(s, t->node[run->to]);
+        double rest = from - to - run_loss(t, run, flow) - joint_loss(t, s, i);
+        worst = fmax(worst, fabs(rest));
+        scale = fmax(scale, fabs(from));
+        if (run->fan >= 0) {
+            double density = vent_solution_density(s, run->number);
+            scale =
+                fmax(scale, fabs(vent_fan_pressure(t->fan[run->fan], flow / density, density, 1)));
+        }
+        if (t->leaf[run->from]) {
+            double vacuum = vent_soil_pressure(t->soil[run->from], flow / t->soil_gas.density);
+            worst = fmax(worst, fabs(vacuum + from));
+        } else {
+            balance[run->from] -= flow;
+        }
+        balance[run->to] += flow;
+        scale_mass = fmax(scale_mass, fabs(flow));
+    }
+    for (int i = 1; i <= t->runs; ++i)
+        worst_mass = fmax(worst_mass, t->leaf[i] ? 0 : fabs(balance[i]));
+    *pressure = worst / scale;
+    *mass = worst_mass / scale_mass;
+}
+
+void tree_free(tree *t)
+{
+    for (int i = 0; i < t->fans; ++i)
+        vent_fan_free(t->fan[i]);
+    t->fans = 0;
+}

@@ -1,0 +1,47 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Random stacks, described apart from the library's own model, and a check of their solution that
+ * recomputes every law and every balance from the public functions. */
+#ifndef VENT_TEST_TREE_H
+#define VENT_TEST_TREE_H
+
+#include <ventstack/ventstack.h>
+
+enum { TREE_MOST_RUNS = 400, TREE_MOST_FITTINGS = 4 };
+
+typedef struct tree_run {
+    int from, to; /* nodes */
+    vent_pipe pipe;
+    double length, temperature;
+    int fittings;
+    vent_fitting fitting[TREE_MOST_FITTINGS];
+    double count[TREE_MOST_FITTINGS];
+    int fan;    /* number in tree.fan, -1 for none */
+    int number; /* the library's */
+} tree_run;
+
+typedef struct tree {
+    vent_air soil_gas, outdoors;
+    int runs; /* run i leaves node i + 1; node 0 is the discharge */
+    tree_run run[TREE_MOST_RUNS];
+    double height[TREE_MOST_RUNS + 1];
+    bool leaf[TREE_MOST_RUNS + 1];
+    vent_soil soil[TREE_MOST_RUNS + 1];
+    vent_junction junction;
+    vent_termination termination;
+    double wind;
+    vent_fan *fan[TREE_MOST_RUNS];
+    int fans;
+    int node[TREE_MOST_RUNS + 1]; /* the library's numbers */
+} tree;
+
+/* A uniform number in [low, high) from a generator of the caller's. */
+double tree_uniform(uint64_t *state, double low, double high);
+/* A random tree with that many runs; fans in the trunk and, where asked for, in branches. */
+void tree_random(tree *t, int runs, bool branch_fans, uint64_t *state);
+/* The tree as a network of the library. */
+vent_network *tree_network(tree *t, vent_error *err);
+/* Largest residual of pressure over the largest pressure, and of mass over the largest flow. */
+void tree_residuals(const tree *t, const vent_solution *s, double *pressure, double *mass);
+void tree_free(tree *t);
+
+#endif
