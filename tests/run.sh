@@ -40,25 +40,30 @@ quietly() {
     }
 }
 
-# build NAME MESON_OPTION...: (re)configures build-tests/NAME and leaves its path in $build.
+# build NAME MESON_OPTION... [-- TARGET...]: makes build-tests/NAME, whose path is left in $build, and
+# compiles all of it or the targets alone. What does not is one failure; the tests of the rest run.
 build() {
-    build=$builds/$1
+    build=$builds/$1 options=
     echo
     echo "== $1"
     shift
-    if [ -f "$build/build.ninja" ] && quietly meson setup --reconfigure "$build" "$root" "$@"; then
-        return
-    fi
-    rm -rf "$build"
-    quietly meson setup "$build" "$root" "$@"
+    while [ $# -gt 0 ] && [ "$1" != -- ]; do
+        options="$options $1"
+        shift
+    done
+    [ $# -eq 0 ] || shift
+    [ -f "$build/build.ninja" ] && again=--reconfigure || again=
+    # shellcheck disable=SC2086 # one word an option
+    quietly meson setup $again "$build" "$root" $options &&
+        quietly meson compile -C "$build" --ninja-args=-k,0 "$@" || failed=$((failed + 1))
 }
 
-# check MESON_TEST_ARGUMENT...: builds what the tests need, runs them and adds them up. A run without
-# tests, and one that failed without a failing test (something does not compile), is one failure.
+# check MESON_TEST_ARGUMENT...: runs tests and adds them up. A run without tests, and one that failed
+# without a failing test, is one failure.
 check() {
     rm -f "$build/meson-logs/testlog.junit.xml"
     complete=yes
-    meson test -C "$build" --print-errorlogs "$@" || complete=
+    meson test -C "$build" --no-rebuild --print-errorlogs "$@" || complete=
     counts=$(python3 "$root/tests/tally.py" "$build" 2>&1) || counts='0 0'
     echo "$counts" | sed '$d' # what was skipped
     counts=$(echo "$counts" | tail -n 1)
@@ -69,46 +74,28 @@ check() {
     esac
 }
 
-# Everything there is must compile, tested or not.
-compile() {
-    quietly meson compile -C "$build" || failed=$((failed + 1))
-}
-
-failing_setup() {
-    failed=$((failed + 1))
-}
-
-if build gcc -Dpython=enabled -Dbench=true; then
-    compile
-    check
-else
-    failing_setup
-fi
+build gcc -Dpython=enabled -Dbench=true
+check
 
 if [ -z "$quick" ]; then
-    if CC=clang CXX=clang++ build clang -Dpython=disabled; then
-        check --suite unit --suite headers
-    else
-        failing_setup
-    fi
+    export CC=clang CXX=clang++
+    build clang -Dpython=disabled -Dbench=true
+    unset CC CXX
+    check --suite unit --suite headers
 
     # Address and undefined-behaviour sanitizers; the interpreter is not built with them, so their
     # libraries are loaded before it, and what it never frees is its own.
-    if build sanitizers -Dpython=enabled -Db_sanitize=address,undefined -Db_lundef=false \
-        -Doptimization=1 -Dc_args='-fsanitize=float-divide-by-zero -fno-sanitize-recover=all'; then
-        check --suite unit
-        check --suite python --wrapper "env ASAN_OPTIONS=detect_leaks=0 \
+    build sanitizers -Dpython=enabled -Doptimization=1 -Db_sanitize=address,undefined \
+        -Db_lundef=false -Dc_args=-fsanitize=float-divide-by-zero,-fno-sanitize-recover=all
+    check --suite unit
+    check --suite python --wrapper "env ASAN_OPTIONS=detect_leaks=0 \
 LD_PRELOAD=$(gcc -print-file-name=libasan.so):$(gcc -print-file-name=libubsan.so)"
-    else
-        failing_setup
-    fi
 
-    # Thread sanitizer: it cannot follow threads through a fork.
-    if build threads -Dpython=disabled -Db_sanitize=thread -Db_lundef=false -Doptimization=1; then
-        CK_FORK=no check threads
-    else
-        failing_setup
-    fi
+    # Thread sanitizer; it cannot follow threads through a fork.
+    build threads -Dpython=disabled -Doptimization=1 -Db_sanitize=thread -Db_lundef=false \
+        -- test_threads
+    export CK_FORK=no
+    check threads
 fi
 
 echo

@@ -49,16 +49,13 @@ typedef struct vent_error {
 } vent_error;
 
 /** Initial value of every ::vent_error: no failure. */
+/* clang-format off */
 #ifdef __cplusplus
-#define VENT_NO_ERROR                                                                              \
-    {                                                                                              \
-    }
+#define VENT_NO_ERROR {}
 #else
-#define VENT_NO_ERROR                                                                              \
-    {                                                                                              \
-        0                                                                                          \
-    }
+#define VENT_NO_ERROR {0}
 #endif
+/* clang-format on */
 
 /** @brief Names a status in words.
  *

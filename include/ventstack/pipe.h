@@ -103,7 +103,8 @@ VENT_API double vent_pipe_hydraulic_diameter(vent_pipe pipe);
  * @return [m] the bore of a round pipe; NaN for a pipe no constructor made.
  * @par Source White, Fluid Mechanics, 4th edition (1999), section 6.8, noncircular ducts; reprint.
  *   The laminar f Re is vent_friction_laminar_rectangle()'s.
- * @par Accuracy exact in laminar flow; turbulent friction of rectangles within 5 % (White).
+ * @par Accuracy exact in laminar flow; turbulent friction of rectangles within 5 % (Jones, 1976, ASME
+ *   Journal of Fluids Engineering 98; memory).
  * @since 0.1 */
 VENT_API double vent_pipe_effective_diameter(vent_pipe pipe);
 

@@ -191,7 +191,7 @@ static void block_friction(const vent_workspace *ws, const double *flow, int run
         reynolds[i] = larger(ws->segment[s + i].reynolds * fabs(flow[run]), LEAST_REYNOLDS);
     }
     for (; i % LANES; ++i)
-        reynolds[i] = LEAST_REYNOLDS;
+        reynolds[i] = 1e5;
     vent__friction_many((size_t)i, reynolds, ws->roughness + s, f, e);
 }
 
@@ -734,12 +734,14 @@ void vent__take_solution(const vent_workspace *ws, const vent_convergence *conve
                          vent_solution *solution)
 {
     size_t bytes = (size_t)ws->program->runs * sizeof(double);
-    vent__program *program = vent__program_hold(ws->program);
-    vent__model *model = vent__model_hold(ws->model);
-    vent__program_release(solution->program);
-    vent__model_release(solution->model);
-    solution->program = program;
-    solution->model = model;
+    if (solution->program != ws->program) {
+        vent__program_release(solution->program);
+        solution->program = vent__program_hold(ws->program);
+    }
+    if (solution->model != ws->model) {
+        vent__model_release(solution->model);
+        solution->model = vent__model_hold(ws->model);
+    }
     solution->convergence = *convergence;
     memcpy(solution->flow, ws->flow, bytes);
     memcpy(solution->start, ws->start, bytes);

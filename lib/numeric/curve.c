@@ -124,17 +124,22 @@ vent__curve *vent__curve_scaled(const vent__curve *curve, double x_scale, double
     return scaled;
 }
 
-/* How many knots are at or below x, which is also the number of the piece that holds x. The steps of
- * the search are arithmetic, so that no branch is there to be guessed wrong. */
+/* How many knots are at or below x, which is also the number of the piece that holds x. Long rows are
+ * halved and short ones counted, by arithmetic, so that no branch is there to be guessed wrong. */
 static size_t piece_of(const vent__curve *curve, double x)
 {
-    const double *base = curve->x;
-    for (size_t n = curve->n; n > 1;) {
+    enum { SHORT = 16 };
+    const double *row = curve->x;
+    size_t n = curve->n;
+    while (n > SHORT) {
         size_t half = n / 2;
-        base += base[half] <= x ? half : 0;
+        row += row[half] <= x ? half : 0;
         n -= half;
     }
-    return (size_t)(base - curve->x) + (*base <= x);
+    size_t below = (size_t)(row - curve->x);
+    for (size_t i = 0; i < n; i++)
+        below += row[i] <= x;
+    return below;
 }
 
 static double piece_at(const vent__piece *piece, double t, double *slope)
@@ -186,17 +191,17 @@ static int ascending(const void *a, const void *b)
     return (x > y) - (x < y);
 }
 
-size_t vent__sort_distinct(double *x, size_t n, double gap)
+size_t vent__sort_distinct(double *x, size_t n)
 {
     size_t kept = 1;
     qsort(x, n, sizeof *x, ascending);
     for (size_t i = 1; i < n; ++i)
-        if (x[i] - x[kept - 1] > gap)
+        if (x[i] > x[kept - 1])
             x[kept++] = x[i];
     return kept;
 }
 
-/* The sum of all pieces that hold the stretch beginning at knot i, or that before the first knot. */
+/* The sum of all pieces that hold the stretch beginning at `from`, or of all first lines. */
 static vent__piece sum_of_pieces(size_t n, vent__curve *const *curve, double from, bool before)
 {
     vent__piece sum = line(from, 0, 0);
@@ -222,7 +227,7 @@ vent__curve *vent__curve_sum(size_t n, vent__curve *const *curve)
         memcpy(sum->x + knots, curve[k]->x, curve[k]->n * sizeof *sum->x);
         knots += curve[k]->n;
     }
-    sum->n = vent__sort_distinct(sum->x, knots, 0);
+    sum->n = vent__sort_distinct(sum->x, knots);
     sum->piece[0] = sum_of_pieces(n, curve, sum->x[0], true);
     for (size_t i = 0; i < sum->n; ++i)
         sum->piece[i + 1] = sum_of_pieces(n, curve, sum->x[i], false);

@@ -55,8 +55,7 @@ double vent__curve_inverse(const vent__curve *curve, double y, double *slope);
 /* The first x from x[0] on at which the curve has come down to zero: infinity if it never does. */
 double vent__curve_descent(const vent__curve *curve);
 
-/* Sorts n >= 1 numbers upwards and drops each that is not more than gap above the one kept before
- * it; tells how many are left. */
-size_t vent__sort_distinct(double *x, size_t n, double gap);
+/* Sorts n >= 1 numbers upwards and keeps one of each; tells how many are left. */
+size_t vent__sort_distinct(double *x, size_t n);
 
 #endif

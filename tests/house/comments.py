@@ -10,6 +10,7 @@ COMMAND = re.compile(r"^@(\w+)(?:\[([\w,]+)\])?[ \t]*", re.MULTILINE)
 UNIT = re.compile(r"\[[^\]\s][^\]]*\]")
 RANGE = re.compile(r"<|>|\b(any|finite)\b")
 NULL = re.compile(r"\b(not NULL|NULL allowed|or NULL)\b", re.IGNORECASE)
+TOOLS = r"SPDX-License-Identifier|clang-format o(ff|n)"  # plain comments that are not for readers
 ORDER = ("brief", "param", "return", "par", "since")
 
 
@@ -76,7 +77,8 @@ def check_remarks():
     """Public headers hold comments for readers only."""
     for path in tree.files("*.h", "*.h.in", under="include/ventstack"):
         for number, line in enumerate(path.read_text().splitlines(), 1):
-            if re.search(r"/\*(?!\*)|(?<!:)//", line) and "SPDX-License-Identifier" not in line:
+            if re.search(r"/\*(?!\*)|(?<!:)//", line) and not any(
+                    word in line for word in ("SPDX-License-Identifier", "clang-format")):
                 yield tree.finding(path, number, "a plain comment in a public header")
 
 

@@ -52,7 +52,8 @@ def consume_by_pkg_config(scratch, prefix):
 
 
 def consume_by_cmake(scratch, prefix):
-    run("cmake", "-S", HERE, "-B", scratch / "cmake", f"-DCMAKE_PREFIX_PATH={prefix}",
+    run("cmake", "-G", "Ninja", "-S", HERE, "-B", scratch / "cmake",
+        f"-DCMAKE_PREFIX_PATH={prefix}",
         f"-DCMAKE_C_COMPILER={COMPILER[0]}", "--log-level=WARNING")
     run("cmake", "--build", scratch / "cmake")
     run(scratch / "cmake/with_shared")
