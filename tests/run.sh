@@ -61,7 +61,7 @@ build() {
 # check MESON_TEST_ARGUMENT...: runs tests and adds them up. A run without tests, and one that failed
 # without a failing test, is one failure.
 check() {
-    rm -f "$build/meson-logs/testlog.junit.xml"
+    rm -f "$build"/meson-logs/*.junit.xml
     complete=yes
     meson test -C "$build" --no-rebuild --print-errorlogs "$@" || complete=
     counts=$(python3 "$root/tests/tally.py" "$build" 2>&1) || counts='0 0'

@@ -78,6 +78,11 @@ static vent__segment bare_pipe(const vent__item *item, const vent__run *run, dou
                            .against.kf = length_ratio};
 }
 
+static double area_of(const vent__segment *segment, double density)
+{
+    return sqrt(1 / (2 * density * segment->inertia));
+}
+
 /* From coefficients to what the flow in kg/s makes of them. */
 static void to_pascals(vent__loss *way, const vent__segment *segment)
 {
@@ -119,14 +124,11 @@ static void lay_out_run(vent_workspace *ws, const vent__model *model, int k)
         to_pascals(&ws->segment[s].along, &ws->segment[s]);
         to_pascals(&ws->segment[s].against, &ws->segment[s]);
     }
+    double area = area_of(&ws->segment[ws->program->first_segment[k]], run->density);
+    ws->reference[k] = FIRST_VELOCITY * run->density * area;
     ws->density[k] = run->density;
     ws->lift[k] =
         (model->outdoors.density - run->density) * VENT_GRAVITY * (to->height - from->height);
-}
-
-static double area_of(const vent__segment *segment, double density)
-{
-    return sqrt(1 / (2 * density * segment->inertia));
 }
 
 /* What each leg's law needs to know of the junction it ends at. */
@@ -168,70 +170,88 @@ void vent__lay_out(vent_workspace *ws, vent__model *model)
 
 /* ---- the laws ----------------------------------------------------------------------------- */
 
+/* Below the creeping flow the law is a straight line: friction alone counts there, and e is -1. */
 static vent__slope segment_law(const vent__segment *segment, double f, double e, double flow)
 {
     const vent__loss *way = flow < 0 ? &segment->against : &segment->along;
     double size = larger(fabs(flow), segment->creeping);
-    double friction = way->kf * f;
-    double resistance = size * (friction + way->k0) + way->k1;
-    double slope = size * (2 * (friction + way->k0) + e * friction) + way->k1;
-    return (vent__slope){flow * resistance, size > segment->creeping ? slope : resistance};
+    double friction = size * way->kf * f, other = size * way->k0;
+    return (vent__slope){flow * (friction + other + way->k1),
+                         (2 + e) * friction + 2 * other + way->k1};
 }
 
-/* Friction factors of segments s..s+count-1, which run `run` begins; all lanes of the last vector are
- * filled, so that none is handled apart. */
-static void block_friction(const vent_workspace *ws, const double *flow, int run, int s, int count,
-                           double *f, double *e)
+static int least(int a, int b)
+{
+    return a < b ? a : b;
+}
+
+/* Friction factors of segments begin..end-1, the first of which is in run `run`; all lanes of the last
+ * vector are filled, so that none is handled apart. */
+static void block_friction(const vent_workspace *ws, const double *flow, int run, int begin,
+                           int end, double *f, double *e)
 {
     double reynolds[BLOCK];
     int i = 0;
-    for (; i < count; ++i) {
-        while (s + i >= ws->program->first_segment[run + 1])
-            ++run;
-        reynolds[i] = larger(ws->segment[s + i].reynolds * fabs(flow[run]), LEAST_REYNOLDS);
+    for (int s = begin; s < end; ++run) {
+        double size = fabs(flow[run]);
+        for (int stop = least(end, ws->program->first_segment[run + 1]); s < stop; ++s)
+            reynolds[i++] = larger(ws->segment[s].reynolds * size, LEAST_REYNOLDS);
     }
     for (; i % LANES; ++i)
         reynolds[i] = 1e5;
-    vent__friction_many((size_t)i, reynolds, ws->roughness + s, f, e);
+    vent__friction_many((size_t)i, reynolds, ws->roughness + begin, f, e);
 }
 
-static vent__slope add_sum(vent_workspace *ws, int run, vent__slope sum)
+/* Adds the losses of segments begin..end-1 to their runs' loss and slope; the run they end in, or the
+ * next where they end it. */
+static int add_block(vent_workspace *ws, const double *flow, int run, int begin, int end,
+                     const double *f, const double *e)
 {
-    ws->loss[run] += sum.value;
-    ws->slope[run] += sum.slope;
-    return (vent__slope){0, 0};
+    int s = begin;
+    for (;; ++run) {
+        int stop = least(end, ws->program->first_segment[run + 1]);
+        double loss = 0, slope = 0;
+        for (; s < stop; ++s) {
+            vent__slope law = segment_law(&ws->segment[s], *f++, *e++, flow[run]);
+            loss += law.value;
+            slope += law.slope;
+        }
+        ws->loss[run] += loss;
+        ws->slope[run] += slope;
+        if (s == end)
+            return run + (end == ws->program->first_segment[run + 1]);
+    }
 }
 
 /* Adds the losses of all segments to loss and slope; `crude` takes one friction factor for all. */
 static void add_segments(vent_workspace *ws, const double *flow, bool crude)
 {
-    const vent__program *program = ws->program;
     double f[BLOCK], e[BLOCK];
-    vent__slope sum = {0, 0}; /* of the segments of `run` so far */
-    int run = 0;
-    for (int s = 0; s < program->segments; s += BLOCK) {
-        int count = program->segments - s < BLOCK ? program->segments - s : BLOCK;
-        if (!crude)
-            block_friction(ws, flow, run, s, count, f, e);
-        for (int i = 0; i < count; ++i) {
-            for (; s + i >= program->first_segment[run + 1]; ++run)
-                sum = add_sum(ws, run, sum);
-            vent__slope law = segment_law(&ws->segment[s + i], crude ? FIRST_FRICTION : f[i],
-                                          crude ? 0 : e[i], flow[run]);
-            sum.value += law.value;
-            sum.slope += law.slope;
-        }
+    int segments = ws->program->segments, run = 0;
+    for (int i = 0; crude && i < least(segments, BLOCK); ++i) {
+        f[i] = FIRST_FRICTION;
+        e[i] = 0;
     }
-    add_sum(ws, run, sum);
+    for (int begin = 0; begin < segments; begin += BLOCK) {
+        int end = least(segments, begin + BLOCK);
+        if (!crude)
+            block_friction(ws, flow, run, begin, end, f, e);
+        run = add_block(ws, flow, run, begin, end, f, e);
+    }
 }
 
-static vent__slope fan_of(const vent_workspace *ws, int fan, double flow, double density)
+/* Pressure of a fan in the run at position k against that run's flow in kg/s. */
+static vent__slope fan_of(const vent_workspace *ws, int number, int k, double flow)
 {
-    const vent__fan *f = &ws->model->fan[fan];
-    if (fan == ws->forced.fan)
-        return (vent__slope){ws->forced.pressure + ws->forced.stiffness * (ws->forced.flow - flow),
-                             -ws->forced.stiffness};
-    return vent__fan_law(f->fan, flow, density, ws->model->item[f->number].amount);
+    const vent__fan *fan = &ws->model->fan[number];
+    const vent__forced *forced = &ws->forced;
+    double volume = 1 / ws->density[k]; /* m3/kg */
+    if (number == forced->fan)
+        return (vent__slope){forced->pressure + forced->stiffness * (forced->flow - flow * volume),
+                             -forced->stiffness * volume};
+    double speed = ws->model->item[fan->number].amount;
+    vent__slope law = vent__fan_law(fan->fan, flow * volume, ws->density[k], speed);
+    return (vent__slope){law.value, law.slope * volume};
 }
 
 /* Loss and slope of every run at these flows. */
@@ -243,12 +263,13 @@ static void run_laws(vent_workspace *ws, const double *flow, bool crude)
         ws->slope[k] = 0;
     }
     add_segments(ws, flow, crude);
+    ws->drive = 0;
     for (int k = 0; program->fans && k < program->runs; ++k)
         for (int i = program->first_fan[k]; i < program->first_fan[k + 1]; ++i) {
-            double density = ws->density[k];
-            vent__slope fan = fan_of(ws, program->fan[i], flow[k] / density, density);
+            vent__slope fan = fan_of(ws, program->fan[i], k, flow[k]);
+            ws->drive = larger(ws->drive, fabs(fan.value));
             ws->loss[k] -= fan.value;
-            ws->slope[k] -= fan.slope / density;
+            ws->slope[k] -= fan.slope;
         }
 }
 
@@ -260,10 +281,10 @@ static bool is_leaf(const vent_workspace *ws, int k)
 /* Vacuum the soil needs to feed a run that starts at a suction point. */
 static vent__slope soil_of(const vent_workspace *ws, int k, double flow)
 {
-    double density = ws->model->soil_gas.density;
+    double volume = 1 / ws->model->soil_gas.density; /* m3/kg */
     const vent_soil *soil = &ws->model->node[ws->program->soil[k]].soil;
-    vent__slope law = vent__soil_law(soil, flow / density);
-    return (vent__slope){law.value, law.slope / density};
+    vent__slope law = vent__soil_law(soil, flow * volume);
+    return (vent__slope){law.value, law.slope * volume};
 }
 
 static void joint_laws(vent_workspace *ws, const double *flow)
@@ -294,7 +315,7 @@ static double pressures(vent_workspace *ws, const double *flow, double *greatest
     const vent__program *program = ws->program;
     double sum = 0;
     *greatest = 0;
-    *scale = LEAST_SCALE;
+    *scale = larger(ws->drive, LEAST_SCALE);
     for (int k = program->runs - 1; k >= 0; --k) {
         int next = program->next[k];
         double end = next < 0 ? ws->model->wind_pressure : ws->start[next] + ws->joint[k].loss;
@@ -389,12 +410,9 @@ static void secant_flows(vent_workspace *ws)
 {
     const vent__program *program = ws->program;
     int runs = program->runs;
-    double *reference = ws->trial;
-    for (int k = 0; k < runs; ++k) {
-        const vent__segment *first = &ws->segment[program->first_segment[k]];
-        reference[k] = FIRST_VELOCITY * ws->density[k] * area_of(first, ws->density[k]);
+    const double *reference = ws->reference;
+    for (int k = 0; k < runs; ++k)
         ws->loss[k] = ws->slope[k] = 0;
-    }
     add_segments(ws, reference, true);
     for (int k = 0; k < runs; ++k) {
         ws->slope[k] = ws->loss[k] / reference[k];
@@ -403,10 +421,10 @@ static void secant_flows(vent_workspace *ws)
         ws->flow[k] = 0;
         for (int i = program->first_fan[k]; i < program->first_fan[k + 1]; ++i) {
             double most = vent_fan_free_delivery(ws->model->fan[program->fan[i]].fan);
-            vent__slope fan = fan_of(ws, program->fan[i], 0, ws->density[k]);
+            vent__slope fan = fan_of(ws, program->fan[i], k, 0);
             ws->loss[k] -= fan.value;
             if (program->fan[i] == ws->forced.fan)
-                ws->slope[k] -= fan.slope / ws->density[k];
+                ws->slope[k] -= fan.slope;
             else if (isfinite(most))
                 ws->slope[k] += fan.value / (most * ws->density[k]);
         }
@@ -485,9 +503,8 @@ static bool settle(vent_workspace *ws, vent_convergence *c)
     enum { MOST_STEPS = 400 };
     const double calm = 0.8, rough = 1.5, settled = 1e-4;
     int root = ws->program->runs - 1;
-    double area = area_of(&ws->segment[ws->program->segments - 1], ws->density[root]);
     double rest = evaluate(ws, ws->flow, &c->pressure_residual, &c->pressure_scale);
-    double most = 4 * c->pressure_scale / (FIRST_VELOCITY * ws->density[root] * area);
+    double most = 4 * c->pressure_scale / ws->reference[root];
     double inertia = most;
     for (int i = 0; i < MOST_STEPS && isfinite(rest); ++i, ++c->iterations) {
         if (c->pressure_residual <= settled * c->pressure_scale)
@@ -547,13 +564,11 @@ static bool fans_meet(const vent_workspace *ws, const char *function, vent_error
         for (int i = program->first_fan[k]; i < program->first_fan[k + 1]; ++i) {
             int number = program->fan[i];
             const vent__fan *fan = &ws->model->fan[number];
-            if (number == ws->forced.fan)
-                continue;
             double flow = ws->flow[k] / ws->density[k], least, most;
             double speed = ws->model->item[fan->number].amount;
-            vent__slope at = fan_of(ws, number, flow, ws->density[k]);
             vent_fan_range(fan->fan, &least, &most);
-            if ((flow >= least * speed && flow <= most * speed) || at.slope < 0)
+            if ((flow >= least * speed && flow <= most * speed) || number == ws->forced.fan ||
+                fan_of(ws, number, k, ws->flow[k]).slope < 0)
                 continue;
             return vent__fail(
                 err, VENT_E_NO_OPERATING_POINT, function, "fan", number, flow, least * speed,
@@ -576,7 +591,8 @@ static bool stable(vent_workspace *ws)
     sweep_up(ws, 0);
     for (int k = 0; program->fans && k < program->runs; ++k)
         for (int i = program->first_fan[k]; i < program->first_fan[k + 1]; ++i)
-            if (fan_of(ws, program->fan[i], ws->flow[k] / ws->density[k], ws->density[k]).slope > 0)
+            if (!vent_fan_is_falling(ws->model->fan[program->fan[i]].fan) &&
+                fan_of(ws, program->fan[i], k, ws->flow[k]).slope > 0)
                 for (int j = k; j >= 0; j = program->next[j])
                     if (!(ws->weight[j] > 0))
                         return false;
@@ -650,9 +666,9 @@ vent_workspace *vent_workspace_new(const vent_network *network, vent_error *err)
     size_t runs = (size_t)program->runs, segments = (size_t)program->segments;
     size_t padded = (segments + LANES - 1) / LANES * LANES;
     vent_workspace *ws = calloc(1, sizeof *ws);
-    double **row[] = {&ws->lift,  &ws->density, &ws->flow,    &ws->loss,         &ws->slope,
-                      &ws->start, &ws->source,  &ws->settled, &ws->source_slope, &ws->weight,
-                      &ws->legs,  &ws->step,    &ws->trial};
+    double **row[] = {&ws->lift,   &ws->density, &ws->flow,    &ws->loss,      &ws->slope,
+                      &ws->start,  &ws->source,  &ws->settled, &ws->reference, &ws->source_slope,
+                      &ws->weight, &ws->legs,    &ws->step,    &ws->trial};
     enum { ROWS = sizeof row / sizeof *row };
     bool room = ws && vent__resize(&ws->segment, segments, sizeof *ws->segment) &&
                 vent__resize(&ws->leg, runs, sizeof *ws->leg) &&
@@ -806,7 +822,7 @@ static double needed_pressure(vent_workspace *ws, vent__model *model, int fan, d
             pressure = NAN;
             break;
         }
-        pressure = fan_of(ws, fan, ws->flow[k] / ws->density[k], ws->density[k]).value;
+        pressure = fan_of(ws, fan, k, ws->flow[k]).value;
     }
     ws->forced.fan = -1;
     return pressure;

@@ -27,11 +27,14 @@ struct vent_workspace {
     vent__program *program;
     vent__model *model; /* whose values are laid out below, held; NULL before the first solve */
     vent__forced forced;
+    double
+        drive; /* Pa, the greatest pressure a fan makes at the flows the laws were last asked for */
     double joints; /* share of the junctions' losses that is on; 1 but on the way to a hard point */
     /* laid out values */
     vent__segment *segment;
     double *roughness; /* [segments] relative to the effective diameter */
     double *lift;      /* [runs] Pa that the column of gas adds */
+    double *reference; /* [runs] kg/s, an ordinary flow for a pipe like that */
     double *density;   /* [runs] */
     vent__leg *leg;    /* [runs] how the run joins the next */
     /* the state and what the laws say of it */
