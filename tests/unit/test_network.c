@@ -226,7 +226,6 @@ START_TEST(random_trees)
 }
 END_TEST
 
-/* Order of building changes numbers, not flows. */
 START_TEST(reused_workspace_gives_the_same_bits)
 {
     static tree t;
@@ -255,6 +254,39 @@ START_TEST(reused_workspace_gives_the_same_bits)
     vent_solution_free(s);
     vent_solution_free(fresh);
     tree_free(&t);
+}
+END_TEST
+
+/* Nonsense must end too: pipes of any width feed one another, up to four times wider than the pipe
+ * they join. Each is solved, or refused with a reason. */
+START_TEST(absurd_trees_end)
+{
+    static tree t;
+    uint64_t state = 4;
+    int refused = 0;
+    for (int i = 0; i < 300; ++i) {
+        vent_error err = VENT_NO_ERROR;
+        tree_random(&t, 1 + (int)tree_uniform(&state, 0, 40), i % 2, &state);
+        static const double SIZES[] = {1.5, 2, 3, 4, 6};
+        for (int j = 0; j < t.runs; ++j)
+            t.run[j].pipe =
+                vent_pipe_find("PVC 40", SIZES[(int)tree_uniform(&state, 0, 5)] * VENT_INCH, NULL);
+        vent_network *net = tree_network(&t, &err);
+        vent_solution *s = vent_network_solve(net, NULL, &err);
+        if (s) {
+            double pressure, mass;
+            tree_residuals(&t, s, &pressure, &mass);
+            ck_assert_msg(pressure <= 1e-12 && mass <= 1e-14, "tree %d: %g %g", i, pressure, mass);
+        } else {
+            ck_assert_msg(err.status == VENT_E_NOT_CONVERGED, "tree %d: %s", i, err.message);
+            ck_assert_double_gt(err.value, err.high);
+            ++refused;
+        }
+        vent_solution_free(s);
+        vent_network_free(net);
+        tree_free(&t);
+    }
+    ck_assert_int_le(refused, 3);
 }
 END_TEST
 
@@ -841,6 +873,7 @@ Suite *network_suite(void)
     TCase *trees = tcase_create("trees");
     tcase_set_timeout(trees, 120);
     tcase_add_test(trees, random_trees);
+    tcase_add_test(trees, absurd_trees_end);
     tcase_add_test(trees, reused_workspace_gives_the_same_bits);
     tcase_add_test(trees, million_node_chain);
     suite_add_tcase(suite, trees);
