@@ -24,8 +24,8 @@ esac
 clang=clang
 [ -z "$quick" ] || clang=
 # shellcheck disable=SC2086 # one word a package
-need $BUILD_PACKAGES g++ binutils check python3-pytest python3-scipy python3-fluids cmake \
-    clang-format $clang
+need $BUILD_PACKAGES g++ binutils check python3-pytest python3-scipy python3-fluids python3-pandas \
+    python3-hypothesis python3-mypy cmake clang-format $clang
 
 builds=$root/build-tests
 mkdir -p "$builds"

@@ -666,19 +666,22 @@ vent_workspace *vent_workspace_new(const vent_network *network, vent_error *err)
     size_t runs = (size_t)program->runs, segments = (size_t)program->segments;
     size_t padded = (segments + LANES - 1) / LANES * LANES;
     vent_workspace *ws = calloc(1, sizeof *ws);
+    if (!ws) {
+        VENT__FAIL(VENT_E_MEMORY, "", -1, "%s: no memory", __func__);
+        vent__program_release(program);
+        return NULL;
+    }
     double **row[] = {&ws->lift,   &ws->density, &ws->flow,    &ws->loss,      &ws->slope,
                       &ws->start,  &ws->source,  &ws->settled, &ws->reference, &ws->source_slope,
                       &ws->weight, &ws->legs,    &ws->step,    &ws->trial};
     enum { ROWS = sizeof row / sizeof *row };
-    bool room = ws && vent__resize(&ws->segment, segments, sizeof *ws->segment) &&
+    bool room = vent__resize(&ws->segment, segments, sizeof *ws->segment) &&
                 vent__resize(&ws->leg, runs, sizeof *ws->leg) &&
                 vent__resize(&ws->joint, runs, sizeof *ws->joint) &&
                 vent__resize(&ws->roughness, padded + ROWS * runs, sizeof *ws->roughness);
     if (!room) {
         VENT__FAIL(VENT_E_MEMORY, "", -1, "%s: no memory for %d runs", __func__, program->runs);
         vent__program_release(program);
-        if (ws)
-            ws->program = NULL;
         vent_workspace_free(ws);
         return NULL;
     }

@@ -326,6 +326,8 @@ vent_coefficient vent__junction_state(const vent__leg *leg, double leg_flow, dou
 {
     if (leg->law.law == VENT_JUNCTION_LOSSLESS)
         return (vent_coefficient){0, 0, VENT__SOURCE_NONE, 0};
+    if (combined_flow == 0)
+        return (vent_coefficient){NAN, NAN, VENT__SOURCE_NONE, 0};
     joint j = joint_of(leg, leg_flow, combined_flow);
     double k = total_head(&j, leg->straight).of / square(j.combined).of;
     bool one_way = inside(leg_flow / combined_flow, 0, 1);

@@ -211,12 +211,13 @@ double vent_pipe_loss(vent_pipe pipe, double length, double mass_flow, double de
                       double viscosity)
 {
     static const double creeping = 1e-3;
+    if (!(density > 0 && viscosity > 0 && isfinite(viscosity)))
+        return NAN;
     double diameter = vent_pipe_effective_diameter(pipe);
     double velocity = mass_flow / (density * vent_pipe_area(pipe));
     double reynolds = density * fabs(velocity) * diameter / viscosity;
     if (!(pipe.roughness >= 0 && pipe.roughness <= ROUGHNESS_GREATEST * diameter && length >= 0 &&
-          length <= LENGTH_GREATEST && density > 0 && viscosity > 0 && isfinite(viscosity) &&
-          reynolds <= REYNOLDS_GREATEST))
+          length <= LENGTH_GREATEST && reynolds <= REYNOLDS_GREATEST))
         return NAN;
     double f, e;
     reynolds = fmax(reynolds, creeping);

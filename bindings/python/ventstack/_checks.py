@@ -22,7 +22,10 @@ def numbers(values, argument):
     """Any array-like of real numbers as an array of float64; no copy where it is one."""
     if hasattr(values, "to_base_units"):
         raise TypeError(f"{argument} carries a unit: give its magnitude in SI units")
-    array = np.asarray(values)
+    try:
+        array = np.asarray(values)
+    except ValueError as error:
+        raise ArgumentError(f"{argument} is no array: {error}", argument=argument) from None
     if array.dtype.kind not in "fiub":
         raise TypeError(f"{argument} must hold real numbers, {described(values)} of "
                         f"{array.dtype.name}")
@@ -58,10 +61,13 @@ def spread(array, shape):
 
 
 def like(result, *values):
-    """An array result as the container the first value of its shape has: pandas keeps its index."""
+    """An array result under the labels of the first value of its shape that has any (pandas)."""
     for value in values:
-        if getattr(value, "shape", None) == result.shape and not isinstance(value, np.ndarray):
-            return value.__array_wrap__(result) if hasattr(value, "__array_wrap__") else result
+        if (not isinstance(value, np.ndarray) and getattr(value, "shape", None) == result.shape
+                and hasattr(value, "astype")):
+            labelled = value.astype(float)
+            labelled[:] = result
+            return labelled
     return result
 
 

@@ -59,7 +59,7 @@ def operating_point(solution, number, fan, speed, flow, pressure, ax):
     ax.set_ylim(min(0.0, np.nanmin(needed)) / pressure, top / pressure)
     ax.set_xlabel(f"flow [{flow_symbol}]")
     ax.set_ylabel(f"pressure [{pressure_symbol}]")
-    ax.legend(frameon=False, loc="lower center", bbox_to_anchor=(0.5, 1.0), ncols=1)
+    ax.legend(frameon=False, loc="lower center", bbox_to_anchor=(0.5, 1.0))
     return ax
 
 

@@ -67,15 +67,13 @@ static bool number_in(PyObject *object, const char *argument, double *number)
         PyErr_Format(PyExc_TypeError, "%s must be one number, not %R", argument, Py_TYPE(object));
         return false;
     }
-    PyErr_Clear(); /* an array without dimensions is a sequence without a size, and a number */
+    PyErr_Clear(); /* an array of no dimensions is a sequence without a size, and a number */
     *number = PyFloat_AsDouble(object);
-    if (*number == -1 && PyErr_Occurred()) {
-        if (PyErr_ExceptionMatches(PyExc_OverflowError))
-            return false;
+    if (*number != -1 || !PyErr_Occurred())
+        return true;
+    if (PyErr_ExceptionMatches(PyExc_TypeError) || PyErr_ExceptionMatches(PyExc_ValueError))
         PyErr_Format(PyExc_TypeError, "%s must be a number, not %R", argument, Py_TYPE(object));
-        return false;
-    }
-    return true;
+    return false;
 }
 
 static PyObject *doubles_out(const double *vector, Py_ssize_t size)
@@ -116,7 +114,10 @@ typedef struct elements {
     double one;
 } elements;
 
-#define NO_ELEMENTS {.view = {.obj = NULL}}
+#define NO_ELEMENTS                                                                                \
+    {                                                                                              \
+        .view = {.obj = NULL }                                                                     \
+    }
 
 static void elements_release(elements *e)
 {
@@ -178,7 +179,8 @@ static bool elements_to_fill(PyObject *object, const char *argument, elements *e
 
 static bool fail(vent_error *err, const char *function, const char *argument, const char *why)
 {
-    *err = (vent_error){.status = VENT_E_ARGUMENT, .index = -1, .value = NAN, .low = NAN, .high = NAN};
+    *err =
+        (vent_error){.status = VENT_E_ARGUMENT, .index = -1, .value = NAN, .low = NAN, .high = NAN};
     snprintf(err->function, sizeof err->function, "%s", function);
     snprintf(err->argument, sizeof err->argument, "%s", argument);
     snprintf(err->message, sizeof err->message, "%s: %s %s", function, argument, why);
