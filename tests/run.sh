@@ -85,8 +85,10 @@ if [ -z "$quick" ]; then
 
     # Address and undefined-behaviour sanitizers; the interpreter is not built with them, so their
     # libraries are loaded before it, and what it never frees is its own.
+    export CFLAGS='-fsanitize=float-divide-by-zero -fno-sanitize-recover=all'
     build sanitizers -Dpython=enabled -Doptimization=1 -Db_sanitize=address,undefined \
-        -Db_lundef=false '-Dc_args=-fsanitize=float-divide-by-zero -fno-sanitize-recover=all'
+        -Db_lundef=false
+    unset CFLAGS
     check --suite unit
     check --suite python --wrapper "env ASAN_OPTIONS=detect_leaks=0 \
 LD_PRELOAD=$(gcc -print-file-name=libasan.so):$(gcc -print-file-name=libubsan.so)"
