@@ -48,7 +48,9 @@ VENT_API vent_junction vent_junction_lossless(void);
  * legs come to add up to the combined one. While the combined pipe feeds the legs, Crane's
  * corrections for dividing flow stand in their place. Where more than two legs meet, the others
  * count as one of their total area: all of them as the branch for the straight leg, and as the
- * straight leg for a branch. Left out: rounded inner edges (real drain wyes and sweeps cost less),
+ * straight leg for a branch: this understates the loss of many branches (by momentum theory
+ * a third at three right-angled legs) and can make energy, so the coefficient is flagged there. All
+ * velocities are reckoned at the combined pipe's density. Left out: rounded inner edges (real drain wyes and sweeps cost less),
  * guide vanes, the Reynolds number.
  *
  * @param[in] angle [rad] between branch and combined pipe, 90 degrees for a tee; 0 <= angle <= 150

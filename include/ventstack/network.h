@@ -15,7 +15,8 @@
  *
  * Every run carries the soil gas at the soil gas's temperature until told otherwise. Density is
  * that of the run's gas at the outdoor pressure, constant along the run: each kPa of gauge
- * pressure the fan makes would change it by 1 %, which is left out (and warned of above 2 kPa).
+ * pressure the fan makes would change it by 1 %, which is left out (and warned of above 2 kPa). So the
+ * soil gas is to be stated at the outdoor pressure.
  *
  * Nodes and runs are known by small numbers, counted from 0 in the order they were made. */
 #ifndef VENTSTACK_NETWORK_H
@@ -42,7 +43,7 @@ typedef struct vent_network vent_network;
  * @param[in,out] err failure record or NULL.
  * @return the network, to be freed with vent_network_free(); NULL on failure.
  * @par Errors VENT_E_ARGUMENT if an air's density, viscosity, pressure or temperature is not a
- *   positive number; VENT_E_MEMORY.
+ *   positive number, or if the pressures differ by more than 1 %; VENT_E_MEMORY.
  * @since 0.1 */
 VENT_API vent_network *vent_network_new(vent_air soil_gas, vent_air outdoors, vent_error *err);
 
@@ -129,7 +130,7 @@ VENT_API int vent_network_run(vent_network *network, const char *name, int from,
  * @param[in] pipe the next pipe.
  * @param[in] length [m] of it; 0 <= length <= 1e6.
  * @param[in] transition_angle [rad] included angle of the cone between the pipes;
- *            0 < transition_angle <= pi, and pi is a sudden change. Ignored where bores agree.
+ *            1e-3 <= transition_angle <= pi, and pi is a sudden change. Costs nothing where bores agree.
  * @param[in,out] err failure record or NULL.
  * @return the number of the pipe among the run's items; -1 on failure.
  * @par Errors VENT_E_ARGUMENT; VENT_E_NOT_FOUND; VENT_E_MEMORY.
@@ -168,7 +169,7 @@ VENT_API int vent_network_fan(vent_network *network, int run, const vent_fan *fa
  * @param[in] height [m] above the slab; -1000 <= height <= 1000.
  * @param[in,out] err failure record or NULL.
  * @return true; false on failure.
- * @par Errors VENT_E_ARGUMENT; VENT_E_NOT_FOUND.
+ * @par Errors VENT_E_ARGUMENT; VENT_E_NOT_FOUND; VENT_E_MEMORY.
  * @since 0.1 */
 VENT_API bool vent_network_set_height(vent_network *network, int node, double height,
                                       vent_error *err);
@@ -180,7 +181,7 @@ VENT_API bool vent_network_set_height(vent_network *network, int node, double he
  * @param[in] temperature [K] mean over the run; 233.15 <= temperature <= 333.15.
  * @param[in,out] err failure record or NULL.
  * @return true; false on failure.
- * @par Errors VENT_E_ARGUMENT; VENT_E_NOT_FOUND.
+ * @par Errors VENT_E_ARGUMENT; VENT_E_NOT_FOUND; VENT_E_MEMORY.
  * @since 0.1 */
 VENT_API bool vent_network_set_temperature(vent_network *network, int run, double temperature,
                                            vent_error *err);
@@ -192,7 +193,7 @@ VENT_API bool vent_network_set_temperature(vent_network *network, int run, doubl
  *            -1e5 <= pressure <= 1e5.
  * @param[in,out] err failure record or NULL.
  * @return true; false on failure.
- * @par Errors VENT_E_ARGUMENT.
+ * @par Errors VENT_E_ARGUMENT; VENT_E_MEMORY.
  * @since 0.1 */
 VENT_API bool vent_network_set_wind_pressure(vent_network *network, double pressure,
                                              vent_error *err);
@@ -206,7 +207,7 @@ VENT_API bool vent_network_set_wind_pressure(vent_network *network, double press
  * @param[in] pressure [Pa]; usually negative in winter; -1e5 <= pressure <= 1e5.
  * @param[in,out] err failure record or NULL.
  * @return true; false on failure.
- * @par Errors VENT_E_ARGUMENT.
+ * @par Errors VENT_E_ARGUMENT; VENT_E_MEMORY.
  * @since 0.1 */
 VENT_API bool vent_network_set_building_pressure(vent_network *network, double pressure,
                                                  vent_error *err);
@@ -217,7 +218,7 @@ VENT_API bool vent_network_set_building_pressure(vent_network *network, double p
  * @param[in] termination from one of the constructors of termination.h.
  * @param[in,out] err failure record or NULL.
  * @return true; false on failure.
- * @par Errors VENT_E_ARGUMENT; VENT_E_TOPOLOGY where there is no discharge yet.
+ * @par Errors VENT_E_ARGUMENT; VENT_E_TOPOLOGY where there is no discharge yet; VENT_E_MEMORY.
  * @since 0.1 */
 VENT_API bool vent_network_set_termination(vent_network *network, vent_termination termination,
                                            vent_error *err);
@@ -227,10 +228,10 @@ VENT_API bool vent_network_set_termination(vent_network *network, vent_terminati
  * @param[in,out] network not NULL.
  * @param[in] run the run the fan is in.
  * @param[in] item its number among the run's items, as vent_network_fan() gave it.
- * @param[in] speed [-] 0 < speed <= 10.
+ * @param[in] speed [-] 1e-6 <= speed <= 10.
  * @param[in,out] err failure record or NULL.
  * @return true; false on failure.
- * @par Errors VENT_E_ARGUMENT; VENT_E_NOT_FOUND where that item is not a fan.
+ * @par Errors VENT_E_ARGUMENT; VENT_E_NOT_FOUND where that item is not a fan; VENT_E_MEMORY.
  * @since 0.1 */
 VENT_API bool vent_network_set_fan_speed(vent_network *network, int run, int item, double speed,
                                          vent_error *err);

@@ -211,8 +211,8 @@ VENT_API bool vent_solution_fan(const vent_solution *solution, int fan, vent_fan
  * @param[in,out] workspace made for this network, not NULL.
  * @param[in] fan [-] which fan, in the order they were added.
  * @param[in] n [-] how many flows.
- * @param[in] flow [m3/s] actual, n values; finite. Not NULL.
- * @param[out] pressure [Pa] n values; NaN where the solver fails. Not NULL.
+ * @param[in] flow [m3/s] actual, n values; -1000 <= flow <= 1000. Not NULL.
+ * @param[out] pressure [Pa] n values; NaN where a flow is out of range or the solver fails. Not NULL.
  * @param[in,out] err failure record or NULL.
  * @return how many values are NaN.
  * @par Errors as vent_network_solve(); VENT_E_NOT_FOUND for the fan.
@@ -354,7 +354,8 @@ VENT_API bool vent_solution_ledger_line(const vent_solution *solution, size_t in
 
 /** @brief Flow cost of one ledger line, exact: the network is solved again without the item.
  *
- * For a termination, without it means an open end; for everything else, a loss of zero.
+ * For a termination, without it means an open end; for a leg of a junction, that the whole junction
+ * costs nothing; for everything else, a loss of zero.
  *
  * @param[in] solution not NULL.
  * @param[in] index [-] a ledger line of kind pipe, fitting, transition, junction or termination.

@@ -177,10 +177,15 @@ static int run_of_line(const vent__program *program, int index)
     return low;
 }
 
-/* Of a termination only what exceeds an open end would be gained. */
-static double removable_loss(const vent_ledger_line *line)
+/* Of a termination only what exceeds an open end, passed the same way, would be gained. */
+static double removable_loss(const vent_solution *solution, const vent_ledger_line *line)
 {
-    return line->kind == VENT_LINE_TERMINATION ? line->loss - line->velocity_pressure : line->loss;
+    if (line->kind != VENT_LINE_TERMINATION)
+        return line->loss;
+    const vent_termination open = vent_open_end();
+    double sign = copysign(1, solution->flow[solution->program->runs - 1]);
+    double k = vent__termination_state(&open, 1, sign * 1e5, 0.02).value; /* a constant each way */
+    return line->loss - sign * k * line->velocity_pressure;
 }
 
 size_t vent_solution_ledger_size(const vent_solution *solution)
@@ -199,7 +204,7 @@ bool vent_solution_ledger_line(const vent_solution *solution, size_t index, vent
     line->share = line->loss / vent__mean_fan_pressure(solution);
     int root = solution->program->runs - 1;
     double density = solution->model->run[solution->program->run[root]].density;
-    line->flow_cost = solution->response[k] * removable_loss(line) / density;
+    line->flow_cost = solution->response[k] * removable_loss(solution, line) / density;
     return true;
 }
 

@@ -127,6 +127,10 @@ vent_network *vent_network_new(vent_air soil_gas, vent_air outdoors, vent_error 
     if (vent__failed(err) || !air_is_sound(err, __func__, "soil_gas", soil_gas) ||
         !air_is_sound(err, __func__, "outdoors", outdoors))
         return NULL;
+    double low = outdoors.pressure * 0.99, high = outdoors.pressure * 1.01;
+    if (!vent__check_range(err, __func__, "soil_gas.pressure, against outdoors.pressure", "Pa",
+                           soil_gas.pressure, low, high))
+        return NULL;
     vent_network *network = malloc(sizeof *network);
     vent__model *model = calloc(1, sizeof *model);
     if (!network || !model) {
@@ -301,7 +305,8 @@ int vent_network_discharge(vent_network *network, const char *name, vent_termina
 static bool pipe_is_sound(vent_error *err, const char *function, vent_pipe pipe)
 {
     double area = vent_pipe_area(pipe);
-    if (area > 0 && isfinite(area) && pipe.roughness >= 0 && isfinite(pipe.roughness))
+    double most = 0.1 * vent_pipe_effective_diameter(pipe) * (1 + 1e-9);
+    if (area > 0 && isfinite(area) && pipe.roughness >= 0 && pipe.roughness <= most)
         return true;
     return vent__fail(err, VENT_E_ARGUMENT, function, "pipe", -1, pipe.width, NAN, NAN,
                       "%s: pipe is none that a constructor of pipe.h made (width %g m, depth %g m, "

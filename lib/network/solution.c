@@ -323,6 +323,7 @@ vent__joined vent__joined_at(const vent_solution *s, int k)
         .leg_area = vent_pipe_area(end.pipe->pipe),
         .combined_area = vent_pipe_area(model->item[model->run[carries_on].first].pipe),
         .density = model->run[carries_on].density,
+        .legs = model->node[model->run[run].to].arriving,
     };
     leg.other_area = others > 0 ? others : leg.leg_area;
     double velocity = s->flow[next] / (leg.density * leg.combined_area);

@@ -24,6 +24,7 @@ static const double FIRST_FRICTION =
 static const double FIRST_VELOCITY = 3.0; /* m/s, where secants are taken for the first step */
 static const double TOLERANCE = 1e-13;    /* of the pressure scale */
 static const double GOOD_ENOUGH = 1e-12;  /* the same, where rounding allows no better */
+static const double MOST_FLOW = 1e3;      /* m3/s a system curve is asked for */
 static const double LEAST_SCALE = 1e-6;   /* Pa: below this nothing moves */
 
 static double larger(double a, double b)
@@ -55,12 +56,12 @@ double vent__bore(vent_pipe pipe)
 /* The change between two pipes of a run costs on the first one's velocity pressure. */
 void vent__transition(const vent__item *from, const vent__item *to, vent_fitting *fitting)
 {
-    double bore = vent__bore(to->pipe);
     bool sudden = !(to->transition_angle < VENT_PI);
-    *fitting = sudden ? vent_sudden_change(bore, NULL)
-                      : vent_gradual_change(bore, to->transition_angle, NULL);
-    if (bore == vent__bore(from->pipe))
-        fitting->factor = 0;
+    *fitting = (vent_fitting){
+        .family = sudden ? VENT_FITTING_SUDDEN : VENT_FITTING_GRADUAL,
+        .geometry = {vent__bore(to->pipe), sudden ? 0 : to->transition_angle},
+        .factor = vent__bore(to->pipe) == vent__bore(from->pipe) ? 0 : 1,
+    };
 }
 
 /* Starts a segment: the bare pipe. */
@@ -263,11 +264,12 @@ static void run_laws(vent_workspace *ws, const double *flow, bool crude)
         ws->slope[k] = 0;
     }
     add_segments(ws, flow, crude);
-    ws->drive = 0;
+    ws->drive = ws->felt = 0;
     for (int k = 0; program->fans && k < program->runs; ++k)
         for (int i = program->first_fan[k]; i < program->first_fan[k + 1]; ++i) {
             vent__slope fan = fan_of(ws, program->fan[i], k, flow[k]);
             ws->drive = larger(ws->drive, fabs(fan.value));
+            ws->felt = larger(ws->felt, fabs(fan.slope * flow[k]));
             ws->loss[k] -= fan.value;
             ws->slope[k] -= fan.slope;
         }
@@ -454,6 +456,12 @@ static void first_flows(vent_workspace *ws)
     accept(ws);
 }
 
+/* What rounding may leave over: of the pressures, and of the flows times the fans' slopes. */
+static double good_enough(const vent_workspace *ws, double scale)
+{
+    return GOOD_ENOUGH * larger(scale, ws->felt);
+}
+
 /* Full steps, halved until what is left over shrinks. True when converged; else stuck or out of tries. */
 static bool newton(vent_workspace *ws, vent_convergence *c)
 {
@@ -470,7 +478,7 @@ static bool newton(vent_workspace *ws, vent_convergence *c)
             trial_rest = evaluate(ws, ws->trial, &greatest, &scale);
             if (trial_rest <= (1 - 1e-4 * share) * rest)
                 break;
-            if (share == 1 && c->pressure_residual <= GOOD_ENOUGH * c->pressure_scale)
+            if (share == 1 && c->pressure_residual <= good_enough(ws, c->pressure_scale))
                 break; /* as good as rounding allows */
         }
         bool better = trial_rest < rest;
@@ -481,7 +489,7 @@ static bool newton(vent_workspace *ws, vent_convergence *c)
         c->pressure_residual = greatest;
         c->pressure_scale = scale;
         if (!better)
-            return greatest <= GOOD_ENOUGH * scale;
+            return greatest <= good_enough(ws, scale);
         rest = trial_rest;
     }
     return false;
@@ -628,7 +636,7 @@ bool vent__solve(vent_workspace *ws, vent__model *model, const char *function,
     vent__lay_out(ws, model);
     *convergence = (vent_convergence){0};
     bool done = find_point(ws, convergence);
-    if (!fans_meet(ws, function, err))
+    if (done && !fans_meet(ws, function, err))
         return false;
     if (!done)
         return vent__fail(
@@ -808,32 +816,56 @@ vent_solution *vent_network_solve(const vent_network *network, vent_workspace *w
 
 /* ---- the system curve --------------------------------------------------------------------- */
 
-/* The pressure a fan must make for a flow: forced by a stiff line, which is then laid through the
- * pressure found until that no longer moves. */
+/* What the system takes when the fan is a stiff line through `pressure` at the flow asked for. */
+static double taken_pressure(vent_workspace *ws, vent__model *model, int k, double pressure,
+                             const char *function, vent_error *err)
+{
+    vent_convergence c;
+    ws->forced.pressure = pressure;
+    if (!vent__solve(ws, model, function, &c, err))
+        return NAN;
+    return fan_of(ws, ws->forced.fan, k, ws->flow[k]).value;
+}
+
+/* The pressure a fan must make for a flow: the line's own pressure there, found by secants, since on
+ * soil of any tightness the system's slope may be far above or below the line's. */
 static double needed_pressure(vent_workspace *ws, vent__model *model, int fan, double flow,
                               const char *function, vent_error *err)
 {
-    enum { MOST_PASSES = 20 };
-    const double stiffness = 1e6; /* Pa s/m3, far above any system's, and no digits lost */
+    enum { MOST_PASSES = 30 };
+    const double enough = 1e-12, least_stiffness = 1e6; /* of the pressure; Pa s/m3 */
     int k = ws->program->position[model->fan[fan].run];
-    double pressure = 0, before = INFINITY;
-    ws->forced = (vent__forced){.fan = fan, .flow = flow, .stiffness = stiffness};
-    for (int i = 0; i < MOST_PASSES && fabs(pressure - before) > 1e-12 * fabs(pressure); ++i) {
-        vent_convergence c;
-        ws->forced.pressure = before = pressure;
-        if (!vent__solve(ws, model, function, &c, err)) {
-            pressure = NAN;
+    ws->forced = (vent__forced){.fan = fan, .flow = flow, .stiffness = least_stiffness};
+    double before = 0, taken_before = taken_pressure(ws, model, k, before, function, err);
+    double chord = fabs(taken_before) * ws->density[k] / larger(fabs(ws->flow[k]), 1e-30);
+    if (chord > least_stiffness) { /* tight soil needs a line as steep as its own */
+        ws->forced.stiffness = chord;
+        taken_before = taken_pressure(ws, model, k, before, function, err);
+    }
+    double pressure = taken_before, taken = NAN;
+    for (int i = 0; i < MOST_PASSES && isfinite(pressure); ++i) {
+        taken = taken_pressure(ws, model, k, pressure, function, err);
+        double rest = taken - pressure, rest_before = taken_before - before;
+        if (!isfinite(taken) || fabs(rest) <= enough * fabs(pressure) || rest == rest_before)
             break;
-        }
-        pressure = fan_of(ws, fan, k, ws->flow[k]).value;
+        double next = pressure - rest * (pressure - before) / (rest - rest_before);
+        before = pressure;
+        taken_before = taken;
+        pressure = next;
     }
     ws->forced.fan = -1;
-    return pressure;
+    if (fabs(taken - pressure) <= 1e-9 * fabs(pressure))
+        return taken;
+    vent__fail(err, VENT_E_NOT_CONVERGED, function, "flow", -1, flow, NAN, NAN,
+               "%s: at %.4g m3/s no pressure of the fan was found", function, flow);
+    return NAN;
 }
 
 size_t vent_network_system_curve(const vent_network *network, vent_workspace *workspace, int fan,
                                  size_t n, const double *flow, double *pressure, vent_error *err)
 {
+    for (size_t i = 0; pressure && i < n; ++i)
+        pressure[i] = NAN;
     if (vent__failed(err) || !VENT__POINTER(network) || !VENT__POINTER(workspace) ||
         !VENT__POINTER(flow) || !VENT__POINTER(pressure))
         return n;
@@ -847,9 +879,9 @@ size_t vent_network_system_curve(const vent_network *network, vent_workspace *wo
     size_t failed = 0;
     for (size_t i = 0; i < n; ++i) {
         vent_error one = VENT_NO_ERROR;
-        pressure[i] = isfinite(flow[i])
-                          ? needed_pressure(workspace, model, fan, flow[i], __func__, &one)
-                          : NAN;
+        if (vent__check_range(&one, __func__, "flow", "m3/s", flow[i], -MOST_FLOW, MOST_FLOW))
+            pressure[i] = needed_pressure(workspace, model, fan, flow[i], __func__, &one);
+        one.index = (int64_t)i;
         failed += isfinite(pressure[i]) ? 0 : 1;
         if (one.status != VENT_OK && err && err->status == VENT_OK)
             *err = one;

@@ -27,8 +27,8 @@ struct vent_workspace {
     vent__program *program;
     vent__model *model; /* whose values are laid out below, held; NULL before the first solve */
     vent__forced forced;
-    double
-        drive; /* Pa, the greatest pressure a fan makes at the flows the laws were last asked for */
+    double drive;  /* Pa, greatest pressure of a fan at the flows the laws were last asked for */
+    double felt;   /* Pa, greatest flow times slope of a fan there, whose rounding is felt */
     double joints; /* share of the junctions' losses that is on; 1 but on the way to a hard point */
     /* laid out values */
     vent__segment *segment;

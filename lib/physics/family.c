@@ -120,7 +120,8 @@ vent_coefficient vent__family_in_pipe(const vent__family *family, const double *
 {
     vent_coefficient none = {NAN, NAN, VENT__SOURCE_NONE, 0};
     double hydraulic = vent_pipe_hydraulic_diameter(pipe);
-    double roughness = pipe.roughness / hydraulic;
+    double effective = vent_pipe_effective_diameter(pipe);
+    double roughness = pipe.roughness / effective;
     if (!vent__family_check(family, geometry, factor, function, err) ||
         !vent__check_range(err, function, "hydraulic diameter of pipe", "m", hydraulic, 1e-4,
                            100) ||
@@ -128,6 +129,7 @@ vent_coefficient vent__family_in_pipe(const vent__family *family, const double *
         !vent__check_range(err, function, "reynolds", "", fabs(reynolds), 1e-3, 1e9))
         return none;
     double bore = sqrt(4 / VENT_PI * vent_pipe_area(pipe));
-    double f = vent_friction_factor(fabs(reynolds), roughness);
-    return vent__family_state(family, geometry, factor, bore, reynolds, f);
+    double law_reynolds = reynolds * effective / hydraulic; /* as friction sees it */
+    double f = vent_friction_factor(fabs(law_reynolds), roughness);
+    return vent__family_state(family, geometry, factor, bore, law_reynolds, f);
 }

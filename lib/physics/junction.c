@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The loss of each leg of a junction, for flow of any sign in any leg.
  *
- * The frame is momentum theory, which holds everywhere and never makes energy: joining streams mix
+ * The frame is momentum theory, which for two legs holds everywhere and never makes energy: joining streams mix
  * at one static pressure, a dividing stream loses the square of its change of velocity. It is a
  * quadratic form in the flows in each of the six sectors their signs make, and continuous between.
  * On it lie what measurements say it misses, while air leaves (or enters) by the combined pipe: a
@@ -331,10 +331,12 @@ vent_coefficient vent__junction_state(const vent__leg *leg, double leg_flow, dou
     joint j = joint_of(leg, leg_flow, combined_flow);
     double k = total_head(&j, leg->straight).of / square(j.combined).of;
     bool one_way = inside(leg_flow / combined_flow, 0, 1);
-    bool covered = one_way && geometry_is_covered(&j, leg->law.angle);
+    bool crowded = leg->legs > 2; /* the others are one stream to this law: trust it less */
+    bool covered = one_way && !crowded && geometry_is_covered(&j, leg->law.angle);
     return (vent_coefficient){
         .value = leg->law.factor * k,
-        .uncertainty = leg->law.factor * uncertainty_of(&j, leg->straight, k),
+        .uncertainty =
+            leg->law.factor * hypot(uncertainty_of(&j, leg->straight, k), crowded ? 0.5 : 0),
         .source =
             combined_flow < 0 ? VENT__SOURCE_CRANE_DIVIDING : VENT__SOURCE_IDELCHIK_CONVERGING,
         .flags = covered ? 0 : VENT_COEFFICIENT_GEOMETRY_OUTSIDE,

@@ -48,6 +48,7 @@ typedef struct vent__leg {
     vent_junction law;
     int straight;
     double leg_area, other_area, combined_area, density;
+    int legs; /* that arrive; 0 is taken as 2. Of more the law knows only their sum, and says so */
 } vent__leg;
 typedef struct vent__leg_loss {
     double loss, d_leg, d_combined;
