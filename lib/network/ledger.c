@@ -59,7 +59,8 @@ static vent_ledger_line pipe_line(const vent__walk *at)
 {
     vent_ledger_line line = line_of(VENT_LINE_PIPE, at->run, at->rank, at->loss);
     line.count = at->item->amount;
-    line.k = at->friction * at->item->amount / vent_pipe_hydraulic_diameter(at->pipe->pipe);
+    if (at->velocity_pressure > 0) /* at rest f has no bounds */
+        line.k = at->friction * at->item->amount / vent_pipe_hydraulic_diameter(at->pipe->pipe);
     line.velocity_pressure = at->velocity_pressure;
     line.source = at->item->pipe.source;
     double bore = vent_pipe_hydraulic_diameter(at->item->pipe);
@@ -96,7 +97,7 @@ static vent_ledger_line item_line(const vent__walk *at, const vent__model *model
         line = line_of(VENT_LINE_TRANSITION, at->run, at->rank, at->loss);
         set_coefficient(&line, at->coefficient, at->item->transition_count, at->velocity_pressure);
         snprintf(line.what, sizeof line.what, "change to %.1f mm",
-                 1000 * vent_pipe_hydraulic_diameter(at->item->pipe));
+                 1000 * vent__bore(at->item->pipe));
         return line;
     }
 }

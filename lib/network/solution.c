@@ -273,7 +273,8 @@ static double column_until(const vent_solution *s, int run, int item)
             all += s->model->item[i].amount;
             until += rank <= item ? s->model->item[i].amount : 0;
         }
-    return all > 0 ? vent__lift(s->model, run) * until / all : 0;
+    double share = all > 0 ? until / all : item >= s->model->run[run].count - 1;
+    return vent__lift(s->model, run) * share;
 }
 
 double vent_solution_static_pressure(const vent_solution *s, int run, int item)
@@ -431,7 +432,10 @@ static void warn_of_fan(collector *c, int number)
              at.flow < least ? least : most,
              "fan '%.40s' works at %.4g m3/s, beyond its data (%.4g to %.4g)", name, at.flow, least,
              most);
-    if (at.shut_off_share > NEAR_SHUT_OFF)
+    if (at.flow < 0)
+        warn(c, VENT_WARN_FAN_NEAR_SHUT_OFF, at.run, at.item, at.shut_off_share, NEAR_SHUT_OFF,
+             "fan '%.40s' is overcome: air goes backwards through it", name);
+    else if (at.shut_off_share > NEAR_SHUT_OFF)
         warn(c, VENT_WARN_FAN_NEAR_SHUT_OFF, at.run, at.item, at.shut_off_share, NEAR_SHUT_OFF,
              "fan '%.40s' works at %.0f %% of its shut-off pressure: hardly any air moves", name,
              100 * at.shut_off_share);
