@@ -7,6 +7,7 @@
 #include <string.h>
 #include <ventstack/ventstack.h>
 
+#include "csv.h"
 #include "tree.h"
 
 /* ---- a small stack that most tests start from --------------------------------------------- */
@@ -149,6 +150,52 @@ START_TEST(series_fans_closed_form)
         vent_network_free(net);
         vent_fan_free(fan);
     }
+}
+END_TEST
+
+/* Ducts in series, each a run with its whole coefficient; the last gives one of it to its open end. */
+START_TEST(published_ducts_in_series)
+{
+    enum { MOST = 8 };
+    double area[MOST], k[MOST];
+    int ducts = 0, checked = 0;
+    csv *table = csv_open("network_examples.csv");
+    while (csv_next(table)) {
+        if (csv_has(table, "area")) {
+            ducts = checked ? 0 : ducts; /* the next example begins */
+            checked = 0;
+            area[ducts] = csv_number(table, "area");
+            k[ducts++] = csv_number(table, "k");
+            continue;
+        }
+        vent_error err = VENT_NO_ERROR;
+        double density = csv_number(table, "density"), flow = csv_number(table, "flow"), needed;
+        vent_air air = {293.15, 101325, 0, 0, density, 1.8e-5};
+        vent_fan *fan = falling_fan();
+        vent_network *net = vent_network_new(air, air, &err);
+        int from = vent_network_suction_point(net, "in", vent_soil_two_term(0, 1e-9, &err), &err);
+        for (int i = 0; i < ducts; ++i) {
+            char node[8] = {(char)('a' + i), 0}, name[8] = {(char)('A' + i), 0};
+            vent_pipe duct = vent_pipe_round(sqrt(area[i] * 4 / VENT_PI), 0, &err);
+            bool last = i == ducts - 1;
+            int to = last ? vent_network_discharge(net, node, vent_open_end(), 0, &err)
+                          : vent_network_junction(net, node, vent_junction_lossless(), &err);
+            int run = vent_network_run(net, name, from, to, duct, 0, &err);
+            vent_network_fitting(net, run, vent_fitting_constant(k[i] - last, 0, &err), 1, &err);
+            if (i == 0)
+                vent_network_fan(net, run, fan, &err);
+            from = to;
+        }
+        vent_workspace *ws = vent_workspace_new(net, &err);
+        vent_network_system_curve(net, ws, 0, 1, &flow, &needed, &err);
+        ck_assert_msg(err.status == VENT_OK, "%s", err.message);
+        csv_expect(table, "pressure", needed, csv_number(table, "relative"), 0);
+        ++checked;
+        vent_workspace_free(ws);
+        vent_network_free(net);
+        vent_fan_free(fan);
+    }
+    csv_close(table);
 }
 END_TEST
 
@@ -963,6 +1010,7 @@ Suite *network_suite(void)
     tcase_add_test(values, quadratic_system);
     tcase_add_test(values, laminar_pipe);
     tcase_add_test(values, series_fans_closed_form);
+    tcase_add_test(values, published_ducts_in_series);
     tcase_add_test(values, passive_stack);
     tcase_add_test(values, nothing_drives);
     tcase_add_test(values, altitude_scales_pressure);
