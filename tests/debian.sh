@@ -34,7 +34,7 @@ need() {
     $apt install --no-install-recommends $missing
 }
 
-# What building the library and its Python package takes.
+# What building the library and its Python package takes; dpkg-dev tells meson Debian's library folder.
 # shellcheck disable=SC2034 # used by who sources this
-BUILD_PACKAGES="meson ninja-build gcc libc6-dev pkg-config libgsl-dev swig python3 python3-dev
+BUILD_PACKAGES="meson ninja-build gcc libc6-dev dpkg-dev pkg-config libgsl-dev swig python3 python3-dev
     python3-numpy python3-matplotlib"
