@@ -11,7 +11,11 @@
 
 enum { LINE = 512, FIELDS = 8, POINTS = 32, PITS = 2, TOPS = 16, COLUMNS = 7, CELL = 64 };
 
-static void stop(const char *format, ...)
+#if defined(__GNUC__)
+__attribute__((format(printf, 1, 2), noreturn))
+#endif
+static void
+stop(const char *format, ...)
 {
     va_list arguments;
     va_start(arguments, format);
