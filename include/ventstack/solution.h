@@ -63,7 +63,7 @@ VENT_API vent_solution *vent_network_solve(const vent_network *network, vent_wor
 /** @brief Solves again into a solution there is, allocating nothing.
  *
  * @param[in] network not NULL.
- * @param[in,out] workspace made for this network, not NULL.
+ * @param[in,out] workspace made for a network of this shape, not NULL.
  * @param[in,out] solution made by vent_network_solve() with this workspace, not NULL; unchanged on failure.
  * @param[in,out] err failure record or NULL.
  * @return true; false on failure.
@@ -208,7 +208,7 @@ VENT_API bool vent_solution_fan(const vent_solution *solution, int fan, vent_fan
  * fan runs as it is.
  *
  * @param[in] network not NULL.
- * @param[in,out] workspace made for this network, not NULL.
+ * @param[in,out] workspace made for a network of this shape, not NULL.
  * @param[in] fan [-] which fan, in the order they were added.
  * @param[in] n [-] how many flows.
  * @param[in] flow [m3/s] actual, n values; -1000 <= flow <= 1000. Not NULL.
@@ -228,7 +228,7 @@ VENT_API size_t vent_network_system_curve(const vent_network *network, vent_work
  * @since 0.1 */
 VENT_API double vent_solution_discharge_flow(const vent_solution *solution);
 
-/** @brief Greatest velocity at which air leaves the termination, over its streams.
+/** @brief Greatest velocity at which air leaves the termination, over its streams; 0 while air enters.
  *
  * @param[in] solution not NULL.
  * @return [m/s]; NaN if solution is NULL.
@@ -256,8 +256,9 @@ VENT_API vent_convergence vent_solution_convergence(const vent_solution *solutio
 enum {
     VENT_WARN_COEFFICIENT_RANGE = 1 << 0, /**< a coefficient is used outside its source's range */
     VENT_WARN_FAN_EXTRAPOLATED = 1 << 1,  /**< a fan works beyond its data */
-    VENT_WARN_FAN_NEAR_SHUT_OFF = 1 << 2, /**< a fan works above 90 % of its shut-off pressure */
-    VENT_WARN_FAN_RISING = 1 << 3,        /**< a fan works where its curve rises */
+    VENT_WARN_FAN_NEAR_SHUT_OFF = 1
+                                  << 2, /**< above 90 % of shut-off and little flow, or overcome */
+    VENT_WARN_FAN_RISING = 1 << 3,      /**< a fan works where its curve rises */
     VENT_WARN_FAN_MAY_HUNT = 1 << 4, /**< a fan's curve rises somewhere: other points may exist */
     VENT_WARN_DRAIN_BACK = 1 << 5, /**< velocity above 2000 ft/min: condensate may not fall back */
     VENT_WARN_REVERSED = 1 << 6,   /**< a run flows backwards */

@@ -51,6 +51,12 @@ bool vent__check_range(vent_error *err, const char *function, const char *argume
     if (value >= low && value <= high)
         return true;
     const char *space = unit[0] ? " " : "";
+    if (!strcmp(unit, "rad") && value > high && value <= 360)
+        return vent__fail(err, VENT_E_ARGUMENT, function, argument, -1, value, low, high,
+                          "%s: %s is %.10g rad; it must lie between %.6g and %.6g (did you mean "
+                          "%.10g degrees = %.5g rad?)",
+                          function, argument, value, low, high, value,
+                          value * 0.017453292519943295);
     return vent__fail(err, VENT_E_ARGUMENT, function, argument, -1, value, low, high,
                       "%s: %s is %.10g%s%s; it must lie between %.6g and %.6g", function, argument,
                       value, space, unit, low, high);

@@ -128,9 +128,13 @@ vent_network *vent_network_new(vent_air soil_gas, vent_air outdoors, vent_error 
         !air_is_sound(err, __func__, "outdoors", outdoors))
         return NULL;
     double low = outdoors.pressure * 0.99, high = outdoors.pressure * 1.01;
-    if (!vent__check_range(err, __func__, "soil_gas.pressure, against outdoors.pressure", "Pa",
-                           soil_gas.pressure, low, high))
+    if (!(soil_gas.pressure >= low && soil_gas.pressure <= high)) {
+        vent__fail(
+            err, VENT_E_ARGUMENT, __func__, "soil_gas.pressure", -1, soil_gas.pressure, low, high,
+            "%s: soil_gas.pressure is %.10g Pa, more than 1 %% from outdoors.pressure, %.10g Pa",
+            __func__, soil_gas.pressure, outdoors.pressure);
         return NULL;
+    }
     vent_network *network = malloc(sizeof *network);
     vent__model *model = calloc(1, sizeof *model);
     if (!network || !model) {

@@ -9,7 +9,8 @@
 #include "base/fail.h"
 #include "network/state.h"
 
-static const double NEAR_SHUT_OFF = 0.9;
+static const double NEAR_SHUT_OFF = 0.9,
+                    LITTLE_FLOW = 0.2;                     /* of shut-off pressure, free delivery */
 static const double DRAIN_BACK_VELOCITY = 2000 * VENT_FPM; /* m/s */
 static const double COMPRESSIBLE_PRESSURE = 2000;          /* Pa */
 static const double LAMINAR_REYNOLDS = 2000, TURBULENT_REYNOLDS = 4000;
@@ -237,7 +238,7 @@ double vent_solution_exit_velocity(const vent_solution *s)
     double area = vent_pipe_area(last_pipe(s->model, root_run(s))->pipe), fastest = 0;
     for (int i = 0; i < streams; ++i)
         fastest = fmax(fastest, stream[i].share / stream[i].area_ratio);
-    return fastest * fabs(vent_solution_discharge_flow(s)) / area;
+    return fastest * fmax(vent_solution_discharge_flow(s), 0) / area;
 }
 
 /* ---- pressures ---------------------------------------------------------------------------- */
@@ -435,10 +436,11 @@ static void warn_of_fan(collector *c, int number)
     if (at.flow < 0)
         warn(c, VENT_WARN_FAN_NEAR_SHUT_OFF, at.run, at.item, at.shut_off_share, NEAR_SHUT_OFF,
              "fan '%.40s' is overcome: air goes backwards through it", name);
-    else if (at.shut_off_share > NEAR_SHUT_OFF)
+    else if (at.shut_off_share > NEAR_SHUT_OFF && at.flow < LITTLE_FLOW * at.free_delivery)
         warn(c, VENT_WARN_FAN_NEAR_SHUT_OFF, at.run, at.item, at.shut_off_share, NEAR_SHUT_OFF,
-             "fan '%.40s' works at %.0f %% of its shut-off pressure: hardly any air moves", name,
-             100 * at.shut_off_share);
+             "fan '%.40s' works at %.0f %% of its shut-off pressure and moves %.4g m3/s, little of "
+             "what it could",
+             name, 100 * at.shut_off_share, at.flow);
     if (at.slope > 0)
         warn(c, VENT_WARN_FAN_RISING, at.run, at.item, at.slope, 0,
              "fan '%.40s' works where its pressure rises with flow: it may hunt or stall", name);
@@ -471,19 +473,24 @@ static void warn_of_run(collector *c, int k)
     if (s->flow[k] < -STILL)
         warn(c, VENT_WARN_REVERSED, run, -1, s->flow[k], 0,
              "run '%.40s' flows backwards: %.4g kg/s", name, s->flow[k]);
+    int top = s->model->node[s->model->discharge].termination.family;
     vent__walk at = vent__walk_begin(s, k);
     while (vent__walk_next(&at)) {
         greatest = fmax(greatest, fabs(at.pressure));
         if (at.part == VENT__PART_PIPE)
             warn_of_pipe(c, &at, name);
         else if (at.part != VENT__PART_FAN && at.coefficient.flags && fabs(s->flow[k]) > STILL)
-            warn(c, VENT_WARN_COEFFICIENT_RANGE, run, at.rank, at.coefficient.value, NAN,
-                 "run '%.40s': the coefficient of %s is used outside its source's range%s", name,
-                 at.part == VENT__PART_FITTING      ? vent_fitting_name(at.item->fitting.family)
-                 : at.part == VENT__PART_TRANSITION ? "a change of bore"
-                                                    : "the termination",
-                 at.coefficient.flags & VENT_COEFFICIENT_GEOMETRY_OUTSIDE ? " of geometry"
-                                                                          : " of Reynolds number");
+            warn(
+                c, VENT_WARN_COEFFICIENT_RANGE, run, at.rank, at.coefficient.value, NAN,
+                "run '%.40s': the coefficient of %s is used outside its source's range%s (Reynolds "
+                "number %.0f)",
+                name,
+                at.part == VENT__PART_FITTING      ? vent_fitting_name(at.item->fitting.family)
+                : at.part == VENT__PART_TRANSITION ? "a change of bore"
+                                                   : vent_termination_name(top),
+                at.coefficient.flags & VENT_COEFFICIENT_GEOMETRY_OUTSIDE ? " of geometry"
+                                                                         : " of Reynolds number",
+                at.reynolds);
     }
     if (greatest > COMPRESSIBLE_PRESSURE)
         warn(c, VENT_WARN_COMPRESSIBLE, run, -1, greatest, COMPRESSIBLE_PRESSURE,

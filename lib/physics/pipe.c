@@ -315,11 +315,11 @@ static bool check_nominal(vent_error *err, const char *function, double size)
 {
     if (size >= NOMINAL_LEAST && size <= NOMINAL_GREATEST)
         return true;
-    return vent__fail(
-        err, VENT_E_ARGUMENT, function, "nominal_size", -1, size, NOMINAL_LEAST, NOMINAL_GREATEST,
-        "%s: nominal_size is %.10g m; it must lie between %g and %g (a size in inches "
-        "is to be multiplied by 0.0254)",
-        function, size, NOMINAL_LEAST, NOMINAL_GREATEST);
+    return vent__fail(err, VENT_E_ARGUMENT, function, "nominal_size", -1, size, NOMINAL_LEAST,
+                      NOMINAL_GREATEST,
+                      "%s: nominal_size is %.10g m; it must lie between %g and %g%s", function,
+                      size, NOMINAL_LEAST, NOMINAL_GREATEST,
+                      isfinite(size) ? " (a size in inches is to be multiplied by 0.0254)" : "");
 }
 
 vent_pipe vent_pipe_find(const char *name, double nominal_size, vent_error *err)

@@ -432,6 +432,7 @@ START_TEST(strong_wind_reverses)
     vent_network_set_wind_pressure(a.net, 2000, NULL);
     vent_solution *s = solve(a.net);
     ck_assert_double_lt(vent_solution_flow(s, a.riser), 0);
+    ck_assert_double_eq(vent_solution_exit_velocity(s), 0);
     uint32_t flags = vent_solution_flags(s);
     ck_assert(flags & VENT_WARN_REVERSED);
     ck_assert(flags & VENT_WARN_FAN_EXTRAPOLATED);
@@ -868,6 +869,7 @@ START_TEST(bad_parts)
     EXPECT(VENT_E_ARGUMENT, vent_network_pipe(a.net, a.riser, bad_pipe, 1, 1, err), "pipe");
     EXPECT(VENT_E_ARGUMENT, vent_network_pipe(a.net, a.riser, pipe, -1, 1, err), "length");
     EXPECT(VENT_E_ARGUMENT, vent_network_pipe(a.net, a.riser, pipe, 1, 0, err), "transition_angle");
+    EXPECT(VENT_E_ARGUMENT, vent_network_pipe(a.net, a.riser, pipe, 1, 90, err), "90 degrees");
     EXPECT(VENT_E_ARGUMENT, vent_network_fan(a.net, a.riser, NULL, err), "fan");
     EXPECT(VENT_E_ARGUMENT, vent_network_set_fan_speed(a.net, a.riser, a.fan, 0, err), "speed");
     EXPECT(VENT_E_NOT_FOUND, vent_network_find_node(a.net, "store rom", err), "store room");

@@ -186,7 +186,7 @@ START_TEST(a_size_in_inches_is_told_how_to_come_in)
         ck_assert_int_eq(err.status, VENT_E_ARGUMENT);
         ck_assert_str_eq(err.argument, "nominal_size");
         ck_assert(err.low == 0.01 && err.high == 1);
-        ck_assert_ptr_nonnull(strstr(err.message, "0.0254"));
+        ck_assert_int_eq(strstr(err.message, "0.0254") != NULL, isfinite(bad[i]) != 0);
         ck_assert_double_nan(pipe.depth);
     }
 }

@@ -234,7 +234,7 @@ class Fan:
         return self._recipe
 
     def __repr__(self):
-        return f"<fan {self.name!r}: {self.shut_off:.4g} Pa at rest, {self.free_delivery:.4g} m3/s free>"
+        return f"<fan {self.name!r}: shut-off {self.shut_off:.4g} Pa, free delivery {self.free_delivery:.4g} m3/s>"
 
 
 def _measured(name, flow, pressure, power, density):

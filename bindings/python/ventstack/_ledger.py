@@ -245,7 +245,7 @@ class Ledger:
         -------
         pandas.DataFrame
             The printed columns under the printed heads, unrounded, and after them kind, count,
-            uncertainty of K and source.
+            uncertainty of K, flags and source.
 
         Examples
         --------
@@ -257,6 +257,7 @@ class Ledger:
         frame["kind"] = [line.kind.name.lower() for line in self.lines]
         frame["count"] = [line.count for line in self.lines]
         frame["uncertainty of K"] = [line.k_uncertainty for line in self.lines]
+        frame["flags"] = [int(line.flags) for line in self.lines]
         frame["source"] = [str(line.source or "") for line in self.lines]
         return frame
 

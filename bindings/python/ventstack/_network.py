@@ -209,7 +209,7 @@ class Network:
         >>> net.run("twin", pit, roof, pipe=vs.pipe("PVC 40", 3 * inch), length=9.0)
         Traceback (most recent call last):
             ...
-        ventstack.TopologyError: vent_network_run: a run leaves node 'pit' already, and only one can
+        ventstack.TopologyError: vent_network_run: run 'riser' leaves 'pit' already; one run leaves each node
         """
         start, end = own_number(self, Node, from_, "from_"), own_number(self, Node, to, "to")
         pipe = instance(pipe, Pipe, "pipe", "a Pipe")

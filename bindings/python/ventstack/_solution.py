@@ -555,7 +555,8 @@ class Solution:
         flow, pressure : Unit, optional
             Units of the printed table, of `ventstack.units`; the lines themselves are SI.
         exact : bool, optional
-            Whether to solve the network again without each item for its exact flow cost.
+            Whether to solve the network again without each item for its exact flow cost. For a leg
+            of a junction that is the cost of the whole junction, on each of its legs.
 
         Returns
         -------
@@ -580,7 +581,8 @@ class Solution:
         if fan is None:
             if count == 1:
                 return 0
-            raise ArgumentError(f"this solution has {count} fans: say which", argument="fan")
+            said = f"{count} fans: say which" if count else "no fan, hence no operating point to draw"
+            raise ArgumentError(f"this solution has {said}", argument="fan")
         if isinstance(fan, FanItem):
             own_number(self._network, Run, fan.run, "fan")
             number = fan._fan

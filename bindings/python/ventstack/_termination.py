@@ -95,8 +95,8 @@ class Termination(Part):
         """
         streams = self.streams
         headings = list(dict.fromkeys(_heading(stream.direction) for stream in streams))
-        way = "all of the air leaves" if len(streams) == 1 \
-            else f"the air leaves in {len(streams)} streams,"
+        way = {1: "all of the air leaves", 2: "the air leaves in 2 streams,"}.get(
+            len(streams), "the air leaves all around,")
         return f"{self.name}: {way} {' and '.join(headings)}"
 
 
@@ -226,7 +226,7 @@ def rain_cap(gap_ratio):
     Examples
     --------
     >>> vs.rain_cap(0.5).describe()
-    'rain cap: the air leaves in 8 streams, level'
+    'rain cap: the air leaves all around, level'
     """
     return Termination._of(core.rain_cap(gap_ratio))
 

@@ -191,7 +191,7 @@ static bool same_size(const char *function, const char *argument, const elements
                       const elements *e, vent_error *err)
 {
     if (e->size != first->size)
-        return fail(err, function, argument, "has another number of elements");
+        return fail(err, function, argument, "has another number of elements than flow");
     if (e->stride != 1 || first->stride != 1)
         return fail(err, function, argument, "must be contiguous");
     return true;
