@@ -89,6 +89,7 @@ def soil_power(c, n):
     Notes
     -----
     The form is common practice; its limits are Darcy's law (n = 1) and the orifice (n = 0.5).
+    A law taken in cfm and inches of water, Q = k dP^n, comes in as ``k * cfm / inwc**n``.
 
     Examples
     --------
