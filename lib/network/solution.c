@@ -84,8 +84,7 @@ static void visit_fitting(vent__walk *walk, const vent_fitting *fitting, double 
 
 static void visit_transition(vent__walk *walk, const vent__item *to)
 {
-    vent_fitting change;
-    vent__transition(walk->pipe, to, &change);
+    vent_fitting change = vent__transition(to);
     walk->part = VENT__PART_TRANSITION;
     visit_fitting(walk, &change, to->transition_count);
 }

@@ -8,7 +8,6 @@
  * straight lines, comes from two sweeps. In corrections, everything upstream of a point shows there
  * as a source: dp = source - source_slope * dm. Laws are evaluated, never differenced, so no digit is
  * lost on long manifolds. */
-#include <float.h>
 #include <stdlib.h>
 #include <string.h>
 #include <ventstack/units.h>
@@ -18,14 +17,13 @@
 #include "network/state.h"
 
 enum { BLOCK = 256, LANES = 8 }; /* segments whose friction is evaluated at once; widest vector */
-static const double LEAST_REYNOLDS = 1e-3; /* below it the laws are continued by straight lines */
-static const double FIRST_FRICTION =
-    0.022; /* of vent pipe at its usual flows, near enough to start */
-static const double FIRST_VELOCITY = 3.0; /* m/s, where secants are taken for the first step */
-static const double TOLERANCE = 1e-13;    /* of the pressure scale */
-static const double GOOD_ENOUGH = 1e-12;  /* the same, where rounding allows no better */
-static const double MOST_FLOW = 1e3;      /* m3/s a system curve is asked for */
-static const double LEAST_SCALE = 1e-6;   /* Pa: below this nothing moves */
+static const double LEAST_REYNOLDS = 1e-3;  /* below it the laws are continued by straight lines */
+static const double FIRST_FRICTION = 0.022; /* of vent pipe at usual flows, near enough to start */
+static const double FIRST_VELOCITY = 3.0;   /* m/s, where secants are taken for the first step */
+static const double TOLERANCE = 1e-13;      /* of the pressure scale */
+static const double GOOD_ENOUGH = 1e-12;    /* the same, where rounding allows no better */
+static const double MOST_FLOW = 1e3;        /* m3/s a system curve is asked for */
+static const double LEAST_SCALE = 1e-6;     /* Pa: below this nothing moves */
 
 static double larger(double a, double b)
 {
@@ -54,13 +52,13 @@ double vent__bore(vent_pipe pipe)
 }
 
 /* The change between two pipes of a run costs on the first one's velocity pressure. */
-void vent__transition(const vent__item *from, const vent__item *to, vent_fitting *fitting)
+vent_fitting vent__transition(const vent__item *to)
 {
     bool sudden = !(to->transition_angle < VENT_PI);
-    *fitting = (vent_fitting){
+    return (vent_fitting){
         .family = sudden ? VENT_FITTING_SUDDEN : VENT_FITTING_GRADUAL,
         .geometry = {vent__bore(to->pipe), sudden ? 0 : to->transition_angle},
-        .factor = vent__bore(to->pipe) == vent__bore(from->pipe) ? 0 : 1,
+        .factor = 1,
     };
 }
 
@@ -102,8 +100,7 @@ static void lay_out_run(vent_workspace *ws, const vent__model *model, int k)
         vent__loss along, against;
         if (item->kind == VENT__PIPE) {
             if (pipe) {
-                vent_fitting change;
-                vent__transition(pipe, item, &change);
+                vent_fitting change = vent__transition(item);
                 vent__fitting_loss(&change, vent__bore(pipe->pipe), &along, &against);
                 add_both_ways(&ws->segment[s], along, against, item->transition_count);
             }
@@ -115,7 +112,7 @@ static void lay_out_run(vent_workspace *ws, const vent__model *model, int k)
             add_both_ways(&ws->segment[s], along, against, item->amount);
         }
     }
-    const vent__node *from = &model->node[run->from], *to = &model->node[run->to];
+    const vent__node *to = &model->node[run->to];
     if (to->kind == VENT__DISCHARGE) {
         vent__loss along, against;
         vent__termination_loss(&to->termination, vent__bore(pipe->pipe), &along, &against);
@@ -128,8 +125,7 @@ static void lay_out_run(vent_workspace *ws, const vent__model *model, int k)
     double area = area_of(&ws->segment[ws->program->first_segment[k]], run->density);
     ws->reference[k] = FIRST_VELOCITY * run->density * area;
     ws->density[k] = run->density;
-    ws->lift[k] =
-        (model->outdoors.density - run->density) * VENT_GRAVITY * (to->height - from->height);
+    ws->lift[k] = vent__lift(model, ws->program->run[k]);
 }
 
 /* What each leg's law needs to know of the junction it ends at. */
@@ -149,11 +145,12 @@ static void lay_out_junctions(vent_workspace *ws, const vent__model *model)
         const vent__run *run = &model->run[program->run[k]];
         leg->law = model->node[run->to].junction;
         leg->straight = run->rank == 0;
+        leg->legs = model->node[run->to].arriving;
         leg->density = ws->density[next];
         leg->combined_area = area_of(&ws->segment[program->first_segment[next]], leg->density);
         double others = arriving[next] - leg->leg_area;
         /* alone at the junction there is no other flow either: any area will do */
-        leg->other_area = model->node[run->to].arriving > 1 ? others : leg->leg_area;
+        leg->other_area = leg->legs > 1 ? others : leg->leg_area;
     }
 }
 
@@ -625,28 +622,31 @@ static bool find_point(vent_workspace *ws, vent_convergence *c)
     return true;
 }
 
+static bool same_shape(const vent_workspace *ws, const vent__model *model, const char *function,
+                       vent_error *err)
+{
+    return model->shape == ws->program->shape ||
+           vent__fail(err, VENT_E_STALE, function, "workspace", -1, NAN, NAN, NAN,
+                      "%s: the workspace was made for a network of another shape; make a new "
+                      "one after adding nodes, runs or items",
+                      function);
+}
+
 bool vent__solve(vent_workspace *ws, vent__model *model, const char *function,
                  vent_convergence *convergence, vent_error *err)
 {
-    if (model->shape != ws->program->shape)
-        return vent__fail(err, VENT_E_STALE, function, "workspace", -1, NAN, NAN, NAN,
-                          "%s: the workspace was made for a network of another shape; make a new "
-                          "one after adding nodes, runs or items",
-                          function);
+    if (!same_shape(ws, model, function, err))
+        return false;
     vent__lay_out(ws, model);
     *convergence = (vent_convergence){0};
-    bool done = find_point(ws, convergence);
-    if (done && !fans_meet(ws, function, err))
-        return false;
-    if (!done)
-        return vent__fail(
-            err, VENT_E_NOT_CONVERGED, function, "network", -1, convergence->pressure_residual, 0,
-            TOLERANCE * convergence->pressure_scale,
-            "%s: after %d steps %.3g Pa were left over of %.3g Pa; the aim is %.3g of "
-            "that",
-            function, convergence->iterations, convergence->pressure_residual,
-            convergence->pressure_scale, TOLERANCE);
-    return true;
+    if (find_point(ws, convergence))
+        return fans_meet(ws, function, err);
+    return vent__fail(
+        err, VENT_E_NOT_CONVERGED, function, "network", -1, convergence->pressure_residual, 0,
+        TOLERANCE * convergence->pressure_scale,
+        "%s: after %d steps %.3g Pa were left over of %.3g Pa; the aim is %.3g of that", function,
+        convergence->iterations, convergence->pressure_residual, convergence->pressure_scale,
+        TOLERANCE);
 }
 
 /* ---- workspaces and solutions ------------------------------------------------------------- */
@@ -870,6 +870,8 @@ size_t vent_network_system_curve(const vent_network *network, vent_workspace *wo
         !VENT__POINTER(flow) || !VENT__POINTER(pressure))
         return n;
     vent__model *model = network->model;
+    if (!same_shape(workspace, model, __func__, err))
+        return n;
     if (fan < 0 || fan >= model->fans) {
         VENT__FAIL(VENT_E_NOT_FOUND, "fan", fan,
                    "%s: fan is %d; this network has %d, numbered from 0", __func__, fan,

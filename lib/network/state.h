@@ -52,7 +52,7 @@ double vent__lift(const vent__model *model, int run);
 /* Pressure of all fans, weighted by the flow through each over the flow through the discharge; NaN
  * without a fan or without flow. */
 double vent__mean_fan_pressure(const vent_solution *solution);
-/* The fitting that stands for the change from one pipe of a run to the next. */
-void vent__transition(const vent__item *from, const vent__item *to, vent_fitting *fitting);
+/* The fitting that stands for the change into a further pipe of a run. */
+vent_fitting vent__transition(const vent__item *to);
 
 #endif

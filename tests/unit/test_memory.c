@@ -1,40 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Memory: how often it is asked for, and what happens when it is refused. The linker routes malloc,
- * calloc and realloc through here (-Wl,--wrap). */
+/* Memory: how often it is asked for, and what happens when it is refused. */
 #include "suites.h"
 
-#include <stdlib.h>
-#include <string.h>
 #include <ventstack/ventstack.h>
 
-void *__real_malloc(size_t size);
-void *__real_calloc(size_t count, size_t size);
-void *__real_realloc(void *old, size_t size);
-void *__wrap_malloc(size_t size);
-void *__wrap_calloc(size_t count, size_t size);
-void *__wrap_realloc(void *old, size_t size);
-
-static long asked, refuse_at; /* the refuse_at-th request is refused; 0 refuses none */
-
-static int refused(void)
-{
-    return ++asked == refuse_at;
-}
-
-void *__wrap_malloc(size_t size)
-{
-    return refused() ? NULL : __real_malloc(size);
-}
-
-void *__wrap_calloc(size_t count, size_t size)
-{
-    return refused() ? NULL : __real_calloc(count, size);
-}
-
-void *__wrap_realloc(void *old, size_t size)
-{
-    return refused() ? NULL : __real_realloc(old, size);
-}
+#include "refuse.h"
 
 /* Builds and solves a stack with two suction points, then alters and solves it again. */
 static double whole_job(vent_error *err)
@@ -73,16 +43,15 @@ static double whole_job(vent_error *err)
 START_TEST(every_refusal_is_an_error)
 {
     vent_error err = VENT_NO_ERROR;
-    refuse_at = 0;
+    refuse_request(0);
     double want = whole_job(&err);
     ck_assert_msg(err.status == VENT_OK, "%s", err.message);
     long refusals = 0;
     for (long k = 1;; ++k) {
         vent_error each = VENT_NO_ERROR;
-        asked = 0;
-        refuse_at = k;
+        refuse_request(k);
         double got = whole_job(&each);
-        refuse_at = 0;
+        refuse_request(0);
         if (each.status == VENT_OK) {
             ck_assert_double_eq(got, want);
             break;
@@ -111,11 +80,11 @@ START_TEST(repeated_solves_ask_for_nothing)
     ck_assert_msg(s != NULL, "%s", err.message);
     double curve[2] = {0.01, 0.02}, needed[2];
     int solved = 0;
-    asked = 0; /* Check's own assertions ask for memory, so they come after the count */
+    refuse_request(0); /* Check's own assertions ask for memory, so they come after the count */
     for (int i = 0; i < 100; ++i)
         solved += vent_network_solve_into(net, ws, s, &err);
     size_t missing = vent_network_system_curve(net, ws, 0, 2, curve, needed, &err);
-    long count = asked;
+    long count = requests_made();
     ck_assert_int_eq(count, 0);
     ck_assert_int_eq(solved, 100);
     ck_assert_uint_eq(missing, 0);

@@ -664,6 +664,20 @@ START_TEST(system_curve_of_tight_soil)
 }
 END_TEST
 
+/* Going on with the same bore, at any angle, changes nothing. */
+START_TEST(same_bore_costs_nothing)
+{
+    for (double bore = 0.01; bore < 10; bore *= 1.7)
+        for (double angle = 0.01; angle < 4; angle += 0.5) {
+            vent_fitting change = angle < VENT_PI ? vent_gradual_change(bore, angle, NULL)
+                                                  : vent_sudden_change(bore, NULL);
+            vent_pipe pipe = vent_pipe_round(bore, 0, NULL);
+            ck_assert_double_eq(vent_fitting_coefficient(change, pipe, 5e4, NULL).value, 0);
+            ck_assert_double_eq(vent_fitting_coefficient(change, pipe, -5e4, NULL).value, 0);
+        }
+}
+END_TEST
+
 /* Widest pipe allowed after a narrow one: the change is worked out, whatever its bore. */
 START_TEST(widest_rectangle_follows_a_pipe)
 {
@@ -940,6 +954,10 @@ START_TEST(stale_workspace)
     ck_assert_int_eq(ok.status, VENT_OK);
     EXPECT(VENT_E_STALE, vent_network_solve(a.net, ws, err), "another shape");
     EXPECT(VENT_E_STALE, vent_network_solve_into(a.net, ws, s, err), "another shape");
+    double flow = 0.01, needed = 0;
+    EXPECT(VENT_E_STALE, vent_network_system_curve(a.net, ws, 0, 1, &flow, &needed, err),
+           "another shape");
+    ck_assert_double_nan(needed);
     ck_assert_double_eq(vent_solution_flow(s, a.riser), before);
     vent_solution_free(s);
     vent_workspace_free(ws);
@@ -1020,6 +1038,7 @@ Suite *network_suite(void)
     tcase_add_test(values, strong_wind_reverses);
     tcase_add_test(values, velocity_and_reynolds_in_the_narrowest_pipe);
     tcase_add_test(values, fan_speed);
+    tcase_add_test(values, same_bore_costs_nothing);
     tcase_add_test(values, widest_rectangle_follows_a_pipe);
     tcase_add_test(values, ten_thousand_legs);
     suite_add_tcase(suite, values);
