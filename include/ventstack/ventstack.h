@@ -23,6 +23,13 @@
 #include <ventstack/friction.h>
 #include <ventstack/pipe.h>
 #include <ventstack/fitting.h>
+#include <ventstack/bend.h>
+#include <ventstack/area.h>
+#include <ventstack/entry.h>
+#include <ventstack/device.h>
+#include <ventstack/connector.h>
+#include <ventstack/screen.h>
+#include <ventstack/general.h>
 #include <ventstack/junction.h>
 #include <ventstack/termination.h>
 #include <ventstack/fan.h>

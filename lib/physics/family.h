@@ -18,6 +18,8 @@ typedef struct vent__formula {
     vent__loss (*loss)(const double *geometry, double bore); /* NULL past the last formula */
     /* length [m] the Reynolds number of the range is formed with; NULL for the bore */
     double (*length)(const double *geometry);
+    /* K beside `loss` that does not fit its form, and dK/dRe; NULL for nothing */
+    vent__slope (*extra)(const double *geometry, double bore, double reynolds);
 } vent__formula;
 
 /* One physical case: K = plain + factor x the default formula. The standard uncertainty combines
@@ -49,6 +51,33 @@ void vent__family_loss(const vent__family *family, const double *geometry, doubl
 /* The coefficient at a Reynolds number, negative for reversed flow, and friction factor f. */
 vent_coefficient vent__family_state(const vent__family *family, const double *geometry,
                                     double factor, double bore, double reynolds, double f);
+
+/* The families of fittings, one a row: the enumerator of fitting.h, and the family as its theme's file
+ * defines it (bend.c, area.c, entry.c, device.c, connector.c, screen.c, general.c). */
+#define VENT__FITTING_FAMILIES(X)                                                                  \
+    X(CONSTANT, stated)                                                                            \
+    X(ELBOW, elbow)                                                                                \
+    X(MITRE, mitre)                                                                                \
+    X(SUDDEN, sudden)                                                                              \
+    X(GRADUAL, gradual)                                                                            \
+    X(ENTRY_FLUSH, flush)                                                                          \
+    X(ENTRY_REENTRANT, reentrant)                                                                  \
+    X(ENTRY_ROUNDED, rounded)
+#define VENT__FAMILY_DECLARATION(KEY, family) extern const vent__family vent__##family;
+VENT__FITTING_FAMILIES(VENT__FAMILY_DECLARATION)
+#undef VENT__FAMILY_DECLARATION
+
+/* A fitting of a family, its geometry checked; family VENT_FITTING_NONE on failure. */
+vent_fitting vent__fitting_make(int number, const double *geometry, const char *function,
+                                vent_error *err);
+
+/* Nothing beside the plain part of a law; and an entry that the air leaves by: K = 1. */
+vent__loss vent__no_loss(const double *geometry, double bore);
+extern const vent__law vent__exit;
+
+/* The formulas are for turbulent flow; most name no bounds of the Reynolds number. */
+#define VENT__TURBULENT 4e3, 1e8
+#define VENT__ANY_FLOW  0, 1e9
 
 bool vent__family_parameter(const vent__family *family, int parameter, vent_parameter_range *range);
 

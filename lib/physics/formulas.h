@@ -6,6 +6,9 @@
 #ifndef VENT_PHYSICS_FORMULAS_H
 #define VENT_PHYSICS_FORMULAS_H
 
+#include <math.h>
+#include <ventstack/units.h>
+
 #include "physics/laws.h"
 
 /* Smooth bend: angle, radius ratio. */
@@ -48,5 +51,39 @@ vent__loss vent__tee_joining_idelchik(const double *geometry, double bore);
 
 /* Half a turn, rounded up so that degrees turned into radians stay inside. */
 #define VENT__HALF_TURN 3.141592654
+
+/* ---- algebra of losses --------------------------------------------------------------------- */
+
+static inline double square(double x)
+{
+    return x * x;
+}
+
+static inline double fourth(double x)
+{
+    return square(square(x));
+}
+
+static inline double degrees(double radians)
+{
+    return radians * (180 / VENT_PI);
+}
+
+static inline vent__loss constant_loss(double k)
+{
+    return (vent__loss){.k0 = k};
+}
+
+static inline vent__loss times(double scale, vent__loss loss)
+{
+    return (vent__loss){scale * loss.k0, scale * loss.k1, scale * loss.kf};
+}
+
+/* From one loss at `share` 0 to another at 1. */
+static inline vent__loss between(vent__loss from, vent__loss to, double share)
+{
+    return (vent__loss){from.k0 + share * (to.k0 - from.k0), from.k1 + share * (to.k1 - from.k1),
+                        from.kf + share * (to.kf - from.kf)};
+}
 
 #endif

@@ -26,10 +26,10 @@ static vent__loss nothing(const double *geometry, double bore)
     return (vent__loss){0};
 }
 
-static const vent__law plain_exit = {EXIT,
-                                     .formula = {{VENT__SOURCE_EXIT, TURBULENT, nothing, NULL}}};
+static const vent__law plain_exit = {
+    EXIT, .formula = {{VENT__SOURCE_EXIT, TURBULENT, nothing, NULL, NULL}}};
 static const vent__law plain_entry = {
-    ENTRY, .formula = {{VENT__SOURCE_RENNELS_REENTRANT, TURBULENT, nothing, NULL}}};
+    ENTRY, .formula = {{VENT__SOURCE_RENNELS_REENTRANT, TURBULENT, nothing, NULL, NULL}}};
 
 /* The bend's coefficient holds for 30 bores of straight pipe behind it. Without any, sources do not
  * agree even on the sign of the change: Miller's correction runs from 0.6 at a coefficient of 0.1
@@ -38,12 +38,12 @@ static const vent__law plain_entry = {
 
 static const vent__law end_bend = {
     EXIT, .relative = SHORT_OUTLET,
-    .formula = {{VENT__SOURCE_RENNELS_BEND, TURBULENT, vent__bend_rennels, NULL},
-                {VENT__SOURCE_IDELCHIK_BEND, TURBULENT, vent__bend_idelchik, NULL}}};
+    .formula = {{VENT__SOURCE_RENNELS_BEND, TURBULENT, vent__bend_rennels, NULL, NULL},
+                {VENT__SOURCE_IDELCHIK_BEND, TURBULENT, vent__bend_idelchik, NULL, NULL}}};
 static const vent__law entry_bend = {
     ENTRY, .relative = 0.25,
-    .formula = {{VENT__SOURCE_RENNELS_BEND, TURBULENT, vent__bend_rennels, NULL},
-                {VENT__SOURCE_IDELCHIK_BEND, TURBULENT, vent__bend_idelchik, NULL}}};
+    .formula = {{VENT__SOURCE_RENNELS_BEND, TURBULENT, vent__bend_rennels, NULL, NULL},
+                {VENT__SOURCE_IDELCHIK_BEND, TURBULENT, vent__bend_idelchik, NULL, NULL}}};
 
 static vent__loss return_rennels(const double *geometry, double bore)
 {
@@ -57,12 +57,12 @@ static vent__loss return_idelchik(const double *geometry, double bore)
 
 static const vent__law end_return = {
     EXIT, .relative = SHORT_OUTLET,
-    .formula = {{VENT__SOURCE_RENNELS_BEND, TURBULENT, return_rennels, NULL},
-                {VENT__SOURCE_IDELCHIK_BEND, TURBULENT, return_idelchik, NULL}}};
+    .formula = {{VENT__SOURCE_RENNELS_BEND, TURBULENT, return_rennels, NULL, NULL},
+                {VENT__SOURCE_IDELCHIK_BEND, TURBULENT, return_idelchik, NULL, NULL}}};
 static const vent__law entry_return = {
     ENTRY, .relative = 0.25,
-    .formula = {{VENT__SOURCE_RENNELS_BEND, TURBULENT, return_rennels, NULL},
-                {VENT__SOURCE_IDELCHIK_BEND, TURBULENT, return_idelchik, NULL}}};
+    .formula = {{VENT__SOURCE_RENNELS_BEND, TURBULENT, return_rennels, NULL, NULL},
+                {VENT__SOURCE_IDELCHIK_BEND, TURBULENT, return_idelchik, NULL, NULL}}};
 
 /* Each arm carries half the flow, so its velocity pressure is a quarter of the stem's. */
 static const double ARM_PRESSURE = 0.25;
@@ -84,9 +84,11 @@ static vent__loss tee_in(const double *geometry, double bore)
 /* The source's k of 1.5 is for a standard threaded tee and falls to 0.3 (from memory) for a smooth
  * one: 0.625 to 0.325 above the exit's own. */
 static const vent__law end_tee = {
-    EXIT, .relative = 0.3, .formula = {{VENT__SOURCE_IDELCHIK_TEE, TURBULENT, tee_out, NULL}}};
+    EXIT, .relative = 0.3,
+    .formula = {{VENT__SOURCE_IDELCHIK_TEE, TURBULENT, tee_out, NULL, NULL}}};
 static const vent__law entry_tee = {
-    ENTRY, .relative = 0.5, .formula = {{VENT__SOURCE_IDELCHIK_TEE, TURBULENT, tee_in, NULL}}};
+    ENTRY, .relative = 0.5,
+    .formula = {{VENT__SOURCE_IDELCHIK_TEE, TURBULENT, tee_in, NULL, NULL}}};
 
 static double wire_of(const double *geometry)
 {
@@ -96,7 +98,7 @@ static double wire_of(const double *geometry)
 /* Blevins (1984) lies within 22 % at Reynolds numbers of the wire from 20 to 400. */
 #define SCREEN                                                                                     \
     .relative = 0.20,                                                                              \
-    .formula = {{VENT__SOURCE_IDELCHIK_SCREEN, 50, 1e6, vent__screen_idelchik, wire_of}}
+    .formula = {{VENT__SOURCE_IDELCHIK_SCREEN, 50, 1e6, vent__screen_idelchik, wire_of, NULL}}
 
 static const vent__law end_guard = {EXIT, SCREEN};
 static const vent__law entry_guard = {ENTRY, SCREEN};
@@ -104,11 +106,11 @@ static const vent__law entry_guard = {ENTRY, SCREEN};
 /* 30 %, as the values are from memory; two printed designs lie at 0.2 to 0.25 and at 1.0. */
 static const vent__law end_cap = {
     EXIT, .relative = 0.3,
-    .formula = {{VENT__SOURCE_WEATHER_CAP, TURBULENT, vent__weather_cap, NULL}}};
+    .formula = {{VENT__SOURCE_WEATHER_CAP, TURBULENT, vent__weather_cap, NULL, NULL}}};
 /* Drawn in under the cap: nothing published was found; the same, with the whole of it in doubt. */
 static const vent__law entry_cap = {
     ENTRY, .relative = 1,
-    .formula = {{VENT__SOURCE_WEATHER_CAP, TURBULENT, vent__weather_cap, NULL}}};
+    .formula = {{VENT__SOURCE_WEATHER_CAP, TURBULENT, vent__weather_cap, NULL, NULL}}};
 
 /* ---- where the air goes ------------------------------------------------------------------- */
 

@@ -11,6 +11,8 @@ LAYERS = ("base", "numeric", "physics", "network", "practice")
 PUBLIC = {
     "export": "base", "version": "base", "error": "base", "source": "base", "units": "base",
     "air": "physics", "friction": "physics", "pipe": "physics", "fitting": "physics",
+    "area": "physics", "bend": "physics", "entry": "physics",
+    "device": "physics", "connector": "physics", "screen": "physics", "general": "physics",
     "junction": "physics", "termination": "physics", "fan": "physics", "soil": "physics",
     "network": "network", "solution": "network",
 }

@@ -7,6 +7,9 @@
 #include "suites.h"
 
 #include <string.h>
+#include <ventstack/area.h>
+#include <ventstack/bend.h>
+#include <ventstack/entry.h>
 #include <ventstack/friction.h>
 #include <ventstack/units.h>
 

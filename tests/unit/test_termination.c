@@ -7,6 +7,7 @@
 #include "suites.h"
 
 #include <string.h>
+#include <ventstack/bend.h>
 #include <ventstack/units.h>
 
 static const double NOT_A_NUMBER = (double)NAN, INFINITE = (double)INFINITY;
