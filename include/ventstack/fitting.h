@@ -24,7 +24,7 @@ VENT_BEGIN_DECLS
  * except the 1 of an exit (an entry with reversed flow). */
 typedef struct vent_fitting {
     int32_t family;     /**< VENT_FITTING_... */
-    int32_t reserved;   /**< 0 */
+    int32_t source;     /**< citation whose formula gives the value; 0: the library's default */
     double geometry[6]; /**< in the order vent_fitting_parameter() tells; unused ones 0 */
     double factor;      /**< multiplies the coefficient; 1 unless stated; 0 to 1000 */
 } vent_fitting;
@@ -40,6 +40,17 @@ enum {
     VENT_FITTING_ENTRY_FLUSH,     /**< sharp-edged pipe end flush with a wall */
     VENT_FITTING_ENTRY_REENTRANT, /**< wall thickness over bore */
     VENT_FITTING_ENTRY_ROUNDED,   /**< edge radius over bore */
+    VENT_FITTING_BUTTERFLY,       /**< blade angle from open, blade over bore */
+    VENT_FITTING_SLIDE_GATE,      /**< opening over bore; straight edge */
+    VENT_FITTING_GATE_VALVE,      /**< opening over bore; round end */
+    VENT_FITTING_BALL_VALVE,      /**< angle from open */
+    VENT_FITTING_ORIFICE_PLATE,   /**< diameter ratio */
+    VENT_FITTING_CHECK_DAMPER,    /**< opening pressure, leak area ratio */
+    VENT_FITTING_COUPLING,        /**< bead, gap and offset over bore */
+    VENT_FITTING_FLEXIBLE_DUCT,   /**< length, compression */
+    VENT_FITTING_BYPASS_TEE,      /**< run of a tee whose branch takes condensate only */
+    VENT_FITTING_FAN_OUTLET,      /**< blast area ratio, length of outlet pipe over bore */
+    VENT_FITTING_FAN_INLET_ELBOW, /**< radius ratio, distance to the fan over bore */
     VENT_FITTING_END              /**< one past the last family */
 };
 
@@ -87,6 +98,46 @@ VENT_API vent_fitting vent_fitting_constant_each_way(double k, double k_reversed
 VENT_API vent_coefficient vent_fitting_coefficient(vent_fitting fitting, vent_pipe pipe,
                                                    double reynolds, vent_error *err);
 
+/** @brief The coefficient of a fitting by every source the library has for it.
+ *
+ * The library's default first. Half the distance between the least and the greatest is part of the
+ * uncertainty of each.
+ *
+ * @param[in] fitting from one of the constructors; a source chosen for it makes no difference.
+ * @param[in] pipe the pipe it is put in.
+ * @param[in] reynolds [-] in that pipe, on its hydraulic diameter, negative for reversed flow; 1e-3
+ *            <= |reynolds| <= 1e9.
+ * @param[in] room [-] how many fit into list; 0 <= room.
+ * @param[out] list the first `room` of them; NULL allowed where room is 0.
+ * @param[in,out] err failure record or NULL.
+ * @return how many there are; 0 on failure (list untouched).
+ * @par Errors VENT_E_ARGUMENT if fitting is none that a constructor could have made, pipe or
+ *   reynolds is outside its bounds, room is negative, or list NULL with room.
+ * @par Source each coefficient's own.
+ * @par Accuracy each coefficient's own.
+ * @since 0.1 */
+VENT_API int vent_fitting_alternatives(vent_fitting fitting, vent_pipe pipe, double reynolds,
+                                       int room, vent_coefficient *list, vent_error *err);
+
+/** @brief The same fitting by the formula of one of its sources.
+ *
+ * Where the flow's direction has no formula by that source, the library's default holds.
+ *
+ * @param[in] fitting from one of the constructors.
+ * @param[in] source [-] citation number as vent_fitting_formula() tells; 0 for the default.
+ * @param[in,out] err failure record or NULL.
+ * @return the fitting; family VENT_FITTING_NONE on failure.
+ * @par Errors VENT_E_ARGUMENT if fitting is none that a constructor could have made, or no formula
+ *   of its family has that source: the message lists those that have.
+ * @since 0.1 */
+VENT_API vent_fitting vent_fitting_by_source(vent_fitting fitting, int source, vent_error *err);
+
+/** @brief Counts the families of fittings; they are numbered 1 to this.
+ *
+ * @return the count.
+ * @since 0.1 */
+VENT_API int vent_fitting_family_count(void);
+
 /** @brief Names a family of fittings.
  *
  * @param[in] family VENT_FITTING_...
@@ -104,7 +155,7 @@ VENT_API int vent_fitting_parameter_count(int family);
 /** @brief One geometric parameter of a family; frozen layout. */
 typedef struct vent_parameter_range {
     const char *name;   /**< as the constructor's argument is named */
-    const char *unit;   /**< "m", "rad" or "" for a ratio */
+    const char *unit;   /**< "m", "rad", "Pa" or "" for a ratio */
     double low;         /**< least admissible value: below is an error */
     double high;        /**< greatest admissible value: above is an error */
     double source_low;  /**< least value of the source's own range: below is a flag */
@@ -119,6 +170,29 @@ typedef struct vent_parameter_range {
  * @return true; false (range untouched) where there is no such family or parameter.
  * @since 0.1 */
 VENT_API bool vent_fitting_parameter(int family, int parameter, vent_parameter_range *range);
+
+/** @brief One published formula a family rests on; frozen layout. */
+typedef struct vent_formula {
+    int32_t source;      /**< citation number for vent_source_find(); 0: stated by the caller */
+    int32_t own_length;  /**< 0: the range is of the pipe's Reynolds number; 1: of one formed with a
+                               length of the part, as a wire */
+    double reynolds_low; /**< least Reynolds number of the source's own range: below is a flag */
+    double reynolds_high; /**< greatest Reynolds number of it: above is a flag */
+} vent_formula;
+
+/** @brief Tells one of the published formulas a family rests on.
+ *
+ * The first is the library's default; the reason for it, and what else went into the uncertainty,
+ * is told with the constructor.
+ *
+ * @param[in] family VENT_FITTING_...
+ * @param[in] reversed false for the way of the run, true for reversed flow; for a change of bore,
+ *            false for a bore that grows, true for one that shrinks.
+ * @param[in] index [-] which of them; 0 <= index.
+ * @param[out] formula not NULL.
+ * @return true; false (formula untouched) where there is no such family, or no further formula.
+ * @since 0.1 */
+VENT_API bool vent_fitting_formula(int family, bool reversed, int index, vent_formula *formula);
 
 VENT_END_DECLS
 

@@ -15,7 +15,7 @@ VENT_BEGIN_DECLS
  *  last pipe and includes the velocity pressure that leaves with the air. */
 typedef struct vent_termination {
     int32_t family;     /**< VENT_TERMINATION_... */
-    int32_t reserved;   /**< 0 */
+    int32_t source;     /**< citation whose formula gives the value; 0: the library's default */
     double geometry[6]; /**< in the order vent_termination_parameter() tells; unused ones 0 */
     double
         factor; /**< multiplies the part of the coefficient above the plain end's own; 0 to 1000 */
@@ -212,6 +212,60 @@ VENT_API int vent_termination_parameter_count(int family);
  * @return true; false (range untouched) where there is no such family or parameter.
  * @since 0.1 */
 VENT_API bool vent_termination_parameter(int family, int parameter, vent_parameter_range *range);
+
+/** @brief Counts the families of terminations; they are numbered 1 to this.
+ *
+ * @return the count.
+ * @since 0.1 */
+VENT_API int vent_termination_family_count(void);
+
+/** @brief Tells one of the published formulas a family rests on.
+ *
+ * What the termination adds to the plain end of the pipe. The first is the library's default.
+ *
+ * @param[in] family VENT_TERMINATION_...
+ * @param[in] reversed false for air that leaves, true for air drawn in.
+ * @param[in] index [-] which of them; 0 <= index.
+ * @param[out] formula not NULL.
+ * @return true; false (formula untouched) where there is no such family, or no further formula.
+ * @since 0.1 */
+VENT_API bool vent_termination_formula(int family, bool reversed, int index, vent_formula *formula);
+
+/** @brief The same termination by the formula of one of its sources.
+ *
+ * Where the air's direction has no formula by that source, the library's default holds.
+ *
+ * @param[in] termination from one of the constructors.
+ * @param[in] source [-] citation number as vent_termination_formula() tells; 0 for the default.
+ * @param[in,out] err failure record or NULL.
+ * @return the termination; family VENT_TERMINATION_NONE on failure.
+ * @par Errors VENT_E_ARGUMENT if termination is none that a constructor could have made, or no
+ *   formula of its family has that source: the message lists those that have.
+ * @since 0.1 */
+VENT_API vent_termination vent_termination_by_source(vent_termination termination, int source,
+                                                     vent_error *err);
+
+/** @brief The coefficient of a termination by every source the library has for it.
+ *
+ * The library's default first. Half the distance between the least and the greatest is part of the
+ * uncertainty of each.
+ *
+ * @param[in] termination from one of the constructors; a source chosen for it makes no difference.
+ * @param[in] pipe the last pipe.
+ * @param[in] reynolds [-] in that pipe, on its hydraulic diameter, negative for reversed flow; 1e-3
+ *            <= |reynolds| <= 1e9.
+ * @param[in] room [-] how many fit into list; 0 <= room.
+ * @param[out] list the first `room` of them; NULL allowed where room is 0.
+ * @param[in,out] err failure record or NULL.
+ * @return how many there are; 0 on failure (list untouched).
+ * @par Errors VENT_E_ARGUMENT if termination is none that a constructor could have made, pipe or
+ *   reynolds is outside its bounds, room is negative, or list NULL with room.
+ * @par Source each coefficient's own.
+ * @par Accuracy each coefficient's own.
+ * @since 0.1 */
+VENT_API int vent_termination_alternatives(vent_termination termination, vent_pipe pipe,
+                                           double reynolds, int room, vent_coefficient *list,
+                                           vent_error *err);
 
 VENT_END_DECLS
 

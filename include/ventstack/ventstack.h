@@ -5,9 +5,9 @@
  * A vent stack draws soil gas from under a slab and sends it up and away. Say what air it is
  * (air.h), what the gas passes through (friction.h, pipe.h, fitting.h, junction.h), what drives it
  * (fan.h), where it comes from (soil.h) and how it leaves (termination.h); put the parts together
- * (network.h) and read the answer (solution.h). Every call that can fail fills the caller's own
- * record (error.h); every quantity is SI (units.h); every coefficient can say where it comes from
- * (source.h).
+ * (network.h) and read the answer (solution.h). Measure the stack that was built (measure.h). Every
+ * call that can fail fills the caller's own record (error.h); every quantity is SI (units.h); every
+ * coefficient can say where it comes from (source.h).
  *
  * Threads: the library has no mutable global or thread-local state and installs no handlers.
  * Functions without a handle are pure. `const` handles may be shared by any number of threads. A
@@ -36,5 +36,10 @@
 #include <ventstack/soil.h>
 #include <ventstack/network.h>
 #include <ventstack/solution.h>
+#include <ventstack/provenance.h>
+#include <ventstack/parameter.h>
+#include <ventstack/observable.h>
+#include <ventstack/gradient.h>
+#include <ventstack/measure.h>
 
 #endif

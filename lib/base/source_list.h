@@ -79,6 +79,83 @@
       "joints every 4 ft, 0.00016 to 0.00032 ft; span widened to Moody's 0.0005 ft", VENT_HOW_REPRINT) \
     X(ABUSHAKRA_FLEXIBLE, "B. Abushakra, I. S. Walker, M. H. Sherman", 2004, "Compression effects on pressure loss in flexible HVAC ducts, HVAC&R Research 10", \
       "fully extended, 0.0003 to 0.003 ft", VENT_HOW_REPRINT) \
+    X(MOMENTUM_JUNCTION, "momentum balance", 0, "Streams that meet at one pressure", \
+      "any number of pipes, any angle, any flow", VENT_HOW_COMPUTED) \
+    X(IDELCHIK_JOINING, "I. E. Idelchik", 2006, "Handbook of Hydraulic Resistance, 3rd edition", \
+      "equations 7-1 and 7-2, tables 7-1 and 7-3, converging wyes and tees, as printed", VENT_HOW_REPRINT) \
+    X(CRANE_JOINING, "Crane Co.", 2009, "Flow of Fluids Through Valves, Fittings, and Pipe, TP-410", \
+      "chapter 2, converging wyes and tees, as printed", VENT_HOW_REPRINT) \
+    X(CRANE_PARTING, "Crane Co.", 2009, "Flow of Fluids Through Valves, Fittings, and Pipe, TP-410", \
+      "chapter 2, diverging wyes and tees, as printed", VENT_HOW_REPRINT) \
+    X(GARDEL_JOINING, "A. Gardel", 1957, "Pressure drops in flows through T-shaped pipe fittings, Bulletin Technique de la Suisse Romande 83", \
+      "converging tees of any angle, sharp edges", VENT_HOW_MEMORY) \
+    X(GARDEL_PARTING, "A. Gardel", 1957, "Pressure drops in flows through T-shaped pipe fittings, Bulletin Technique de la Suisse Romande 83", \
+      "diverging tees of any angle, sharp edges", VENT_HOW_MEMORY) \
+    /* devices and connectors */ \
+    X(IDELCHIK_BUTTERFLY, "I. E. Idelchik", 1986, "Handbook of Hydraulic Resistance, 2nd edition", \
+      "section 9, disc throttling valve in a round tube", VENT_HOW_MEMORY) \
+    X(WEISBACH_THROTTLE, "J. Weisbach", 1855, "Die Experimental-Hydraulik", \
+      "disc valve in a round pipe, 5 to 70 degrees; 5 of 14 values met in a reprint", VENT_HOW_MEMORY) \
+    X(MILLER_BUTTERFLY, "D. S. Miller", 1978, "Internal Flow Systems", \
+      "section 14.6, butterfly valve, as fitted in an open program library", VENT_HOW_REPRINT) \
+    X(HAVES_BLADE, "P. Haves, L. K. Norford, M. DeSimone, L. Mei", 1996, "A standard simulation test bed, ASHRAE 825-RP", \
+      "single-blade damper, exponential between 25 and 75 degrees; year from memory", VENT_HOW_REPRINT) \
+    X(RENNELS_ORIFICE, "D. C. Rennels, H. M. Hudson", 2012, "Pipe Flow: A Practical and Comprehensive Guide", \
+      "sharp-edged orifice in a pipe; openings of other shapes by their free area", VENT_HOW_MEMORY) \
+    X(IDELCHIK_ORIFICE, "I. E. Idelchik", 1986, "Handbook of Hydraulic Resistance, 2nd edition", \
+      "diagram 4-14, thin sharp-edged orifice in a pipe; other shapes by their free area", VENT_HOW_MEMORY) \
+    X(ISO_ORIFICE, "International Organization for Standardization", 2003, "ISO 5167-2, Orifice plates", \
+      "Reader-Harris/Gallagher equation, corner taps, and pressure loss coefficient", VENT_HOW_REPRINT) \
+    X(WEISBACH_GATE, "J. Weisbach", 1855, "Die Experimental-Hydraulik", \
+      "round-ended slide in a round pipe, 1/8 to 7/8 closed; 3 of 7 values met in a reprint", VENT_HOW_MEMORY) \
+    X(MILLER_GATE, "D. S. Miller", 1978, "Internal Flow Systems", \
+      "section 14.6, gate valve, as fitted in an open program library", VENT_HOW_REPRINT) \
+    X(MILLER_SLUICE, "D. S. Miller", 1978, "Internal Flow Systems", \
+      "section 14.6, sluice valve, as fitted in an open program library", VENT_HOW_REPRINT) \
+    X(WEISBACH_COCK, "J. Weisbach", 1855, "Die Experimental-Hydraulik", \
+      "cock in a round pipe, 5 to 65 degrees; 5 of 13 values met in a reprint", VENT_HOW_MEMORY) \
+    X(MILLER_BALL, "D. S. Miller", 1978, "Internal Flow Systems", \
+      "section 14.6, ball valve, as fitted in an open program library", VENT_HOW_REPRINT) \
+    X(HOOPER_SWING, "W. B. Hooper", 1981, "The two-K method predicts head losses in pipe fittings", \
+      "swing check valve", VENT_HOW_REPRINT) \
+    X(DARBY_SWING, "R. Darby", 2001, "Chemical Engineering Fluid Mechanics, 2nd edition", \
+      "three-K method, swing check valve", VENT_HOW_REPRINT) \
+    X(PERRY_SWING, "R. H. Perry and others", 1997, "Perry's Chemical Engineers' Handbook, 7th edition", \
+      "swing check valve, turbulent flow; attribution of the reprint from memory", VENT_HOW_REPRINT) \
+    X(ABUSHAKRA_COMPRESSION, "B. Abushakra, I. S. Walker, M. H. Sherman", 2004, "Compression effects on pressure loss in flexible HVAC ducts, HVAC&R Research 10", \
+      "pressure drop correction factor; formula from memory, its size from the abstract", VENT_HOW_MEMORY) \
+    X(DARBY_RUN, "R. Darby", 2001, "Chemical Engineering Fluid Mechanics, 2nd edition", \
+      "three-K method, tee run-through, flanged", VENT_HOW_REPRINT) \
+    X(HOOPER_RUN, "W. B. Hooper", 1981, "The two-K method predicts head losses in pipe fittings", \
+      "tee run-through, flanged or welded", VENT_HOW_REPRINT) \
+    X(CRANE_RUN, "Crane Co.", 2009, "Flow of Fluids Through Valves, Fittings, and Pipe, TP-410", \
+      "standard tee, flow through run: 20 friction factors of clean steel pipe", VENT_HOW_REPRINT) \
+    X(FAN_OUTLET, "momentum balance", 0, "What a full outlet pipe recovers behind a fan", \
+      "blast area by momentum; decay along the pipe from remembered curves of AMCA 201", VENT_HOW_MEMORY) \
+    X(FAN_INLET, "Air Movement and Control Association", 2002, "AMCA 201-02, Fans and Systems", \
+      "elbow at the inlet, power law and decay through remembered curves", VENT_HOW_MEMORY) \
+    X(EP260_TUBING, "American Society of Agricultural Engineers", 1993, "EP260.4, Design and Construction of Subsurface Drainage Systems in Humid Areas", \
+      "corrugated plastic tubing: Manning 0.015 (3 to 8 in) to 0.018, as sand roughness", VENT_HOW_MEMORY) \
+    /* friction and air */ \
+    X(FRICTION, "C. F. Colebrook", 1939, "Turbulent flow in pipes, Journal of the Institution of Civil Engineers 11", \
+      "turbulent friction; laminar by Hagen and Poiseuille, blended between by this library", VENT_HOW_MEMORY) \
+    X(AIR_DENSITY, "A. Picard, R. S. Davis, M. Glaeser, K. Fujii", 2008, "Revised formula for the density of moist air (CIPM-2007), Metrologia 45", \
+      "equation 1 and appendix A, density of moist air", VENT_HOW_REPRINT) \
+    X(AIR_VISCOSITY, "E. W. Lemmon, R. T. Jacobsen", 2004, "Viscosity and thermal conductivity equations for nitrogen, oxygen, argon, and air, International Journal of Thermophysics 25", \
+      "equation 2, viscosity of dry air at low pressure", VENT_HOW_MEMORY) \
+    /* measurement */ \
+    X(GUM, "Joint Committee for Guides in Metrology", 2008, "JCGM 100, Guide to the expression of uncertainty in measurement", \
+      "4.3.7, 5.1.2, F.2.2.1", VENT_HOW_MEMORY) \
+    X(ZAGAROLA, "M. V. Zagarola, A. J. Smits", 1998, "Mean-flow scaling of turbulent pipe flow, Journal of Fluid Mechanics 373", \
+      "centre velocity 4.28 friction velocities above the mean", VENT_HOW_MEMORY) \
+    X(ISO_3966, "International Organization for Standardization", 2008, "ISO 3966, Measurement of fluid flow in closed conduits, velocity area method", \
+      "log-linear points, log-Tchebycheff points of rectangular pipe, as tabled in instrument manuals", VENT_HOW_REPRINT) \
+    X(ISO_3966_MEMORY, "International Organization for Standardization", 2008, "ISO 3966, Measurement of fluid flow in closed conduits, velocity area method", \
+      "log-linear points, 4 a diameter; log-Tchebycheff points of round pipe", VENT_HOW_MEMORY) \
+    X(EPA_METHOD_1, "U.S. Environmental Protection Agency", 2017, "40 CFR 60, appendix A, method 1", \
+      "centres of equal areas", VENT_HOW_COMPUTED) \
+    X(ISO_5167, "International Organization for Standardization", 2003, "ISO 5167-2, Measurement of fluid flow by means of pressure differential devices, orifice plates", \
+      "5.3 and 5.4, the Reader-Harris/Gallagher equation", VENT_HOW_REPRINT) \
     /* what other modules rest on follows; add rows at the end */
 
 enum {

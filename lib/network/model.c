@@ -83,8 +83,7 @@ vent__model *vent__model_copy(const vent__model *from)
     return NULL;
 }
 
-/* The model to write to: the network's own, copied first while others hold it. */
-static vent__model *writable(vent_network *network, const char *function, vent_error *err)
+vent__model *vent__model_writable(vent_network *network, const char *function, vent_error *err)
 {
     if (atomic_load_explicit(&network->model->references, memory_order_acquire) > 1) {
         vent__model *own = vent__model_copy(network->model);
@@ -233,7 +232,7 @@ static bool add_name(vent__model *model, const char *name, int owner)
 static int add_node(vent_network *network, const char *function, const char *name, vent__node node,
                     vent_error *err)
 {
-    vent__model *model = writable(network, function, err);
+    vent__model *model = vent__model_writable(network, function, err);
     if (!model)
         return -1;
     if (!vent__reserve(&model->node, &model->node_room, model->nodes, sizeof node) ||
@@ -250,7 +249,7 @@ static int add_node(vent_network *network, const char *function, const char *nam
     return model->nodes++;
 }
 
-static bool soil_is_sound(vent_error *err, const char *function, vent_soil soil)
+bool vent__model_soil_check(vent_soil soil, const char *function, vent_error *err)
 {
     if (isfinite(vent_soil_pressure(soil, 1e-3)))
         return true;
@@ -264,7 +263,8 @@ int vent_network_suction_point(vent_network *network, const char *name, vent_soi
                                vent_error *err)
 {
     if (vent__failed(err) || !VENT__POINTER(network) ||
-        !name_is_free(network->model, __func__, name, err) || !soil_is_sound(err, __func__, soil))
+        !name_is_free(network->model, __func__, name, err) ||
+        !vent__model_soil_check(soil, __func__, err))
         return -1;
     return add_node(network, __func__, name, (vent__node){.kind = VENT__SUCTION, .soil = soil},
                     err);
@@ -306,7 +306,7 @@ int vent_network_discharge(vent_network *network, const char *name, vent_termina
 
 /* ---- runs and their items ----------------------------------------------------------------- */
 
-static bool pipe_is_sound(vent_error *err, const char *function, vent_pipe pipe)
+bool vent__model_pipe_check(vent_pipe pipe, const char *function, vent_error *err)
 {
     double area = vent_pipe_area(pipe);
     double most = 0.1 * vent_pipe_effective_diameter(pipe) * (1 + 1e-9);
@@ -383,9 +383,9 @@ int vent_network_run(vent_network *network, const char *name, int from, int to, 
     if (vent__failed(err) || !VENT__POINTER(network) ||
         !name_is_free(network->model, __func__, name, err) ||
         !run_may_join(network->model, __func__, from, to, err) ||
-        !pipe_is_sound(err, __func__, pipe) || !VENT__RANGE(length, "m", 0, LENGTH_LIMIT))
+        !vent__model_pipe_check(pipe, __func__, err) || !VENT__RANGE(length, "m", 0, LENGTH_LIMIT))
         return -1;
-    vent__model *model = writable(network, __func__, err);
+    vent__model *model = vent__model_writable(network, __func__, err);
     if (!model)
         return -1;
     int run = model->runs;
@@ -415,7 +415,7 @@ int vent_network_run(vent_network *network, const char *name, int from, int to, 
 static int add_item(vent_network *network, const char *function, int run, vent__item item,
                     vent_error *err)
 {
-    vent__model *model = writable(network, function, err);
+    vent__model *model = vent__model_writable(network, function, err);
     if (!model)
         return -1;
     if (append_item(model, run, item) < 0) {
@@ -430,7 +430,8 @@ int vent_network_pipe(vent_network *network, int run, vent_pipe pipe, double len
                       double transition_angle, vent_error *err)
 {
     if (vent__failed(err) || !VENT__POINTER(network) ||
-        !run_exists(network->model, __func__, run, err) || !pipe_is_sound(err, __func__, pipe) ||
+        !run_exists(network->model, __func__, run, err) ||
+        !vent__model_pipe_check(pipe, __func__, err) ||
         !VENT__RANGE(length, "m", 0, LENGTH_LIMIT) ||
         !VENT__RANGE(transition_angle, "rad", 1e-3, VENT_PI))
         return -1;
@@ -453,7 +454,7 @@ int vent_network_fan(vent_network *network, int run, const vent_fan *fan, vent_e
     if (vent__failed(err) || !VENT__POINTER(network) || !VENT__POINTER(fan) ||
         !run_exists(network->model, __func__, run, err))
         return -1;
-    vent__model *model = writable(network, __func__, err);
+    vent__model *model = vent__model_writable(network, __func__, err);
     vent_fan *copy = model ? vent_fan_copy(fan, err) : NULL;
     if (!copy)
         return -1;
@@ -465,8 +466,8 @@ int vent_network_fan(vent_network *network, int run, const vent_fan *fan, vent_e
         return -1;
     }
     int rank = model->run[run].count - 1;
-    model->fan[model->fans++] =
-        (vent__fan){.fan = copy, .run = run, .item = rank, .number = model->items - 1};
+    model->fan[model->fans++] = (vent__fan){
+        .fan = copy, .run = run, .item = rank, .number = model->items - 1, .pressure_factor = 1};
     return rank;
 }
 
@@ -478,10 +479,52 @@ bool vent_network_set_height(vent_network *network, int node, double height, ven
         !node_exists(network->model, __func__, "node", node, err) ||
         !VENT__RANGE(height, "m", -HEIGHT_LIMIT, HEIGHT_LIMIT))
         return false;
-    vent__model *model = writable(network, __func__, err);
+    vent__model *model = vent__model_writable(network, __func__, err);
     if (model)
         model->node[node].height = height;
     return model != NULL;
+}
+
+static void fill(vent__run *run, vent_air air)
+{
+    run->temperature = air.temperature;
+    run->density = air.density;
+    run->viscosity = air.viscosity;
+}
+
+bool vent__model_set_temperature(vent__model *model, int run, double temperature, vent_error *err)
+{
+    vent_error inner = VENT_NO_ERROR;
+    vent_air air = vent_air_at_temperature(model->soil_gas, temperature, &inner);
+    if (inner.status != VENT_OK) {
+        if (err)
+            *err = inner;
+        return false;
+    }
+    fill(&model->run[run], air);
+    model->run[run].own_temperature = true;
+    return true;
+}
+
+bool vent__model_set_airs(vent__model *model, vent_air soil_gas, vent_air outdoors, vent_error *err)
+{
+    vent_error inner = VENT_NO_ERROR;
+    for (int i = 0; i < model->runs; ++i) /* all first, so that nothing is changed by halves */
+        if (model->run[i].own_temperature)
+            vent_air_at_temperature(soil_gas, model->run[i].temperature, &inner);
+    if (inner.status != VENT_OK) {
+        if (err)
+            *err = inner;
+        return false;
+    }
+    model->soil_gas = soil_gas;
+    model->outdoors = outdoors;
+    for (int i = 0; i < model->runs; ++i) {
+        vent__run *run = &model->run[i];
+        fill(run, run->own_temperature ? vent_air_at_temperature(soil_gas, run->temperature, NULL)
+                                       : soil_gas);
+    }
+    return true;
 }
 
 bool vent_network_set_temperature(vent_network *network, int run, double temperature,
@@ -490,20 +533,8 @@ bool vent_network_set_temperature(vent_network *network, int run, double tempera
     if (vent__failed(err) || !VENT__POINTER(network) ||
         !run_exists(network->model, __func__, run, err))
         return false;
-    vent_error inner = VENT_NO_ERROR;
-    vent_air air = vent_air_at_temperature(network->model->soil_gas, temperature, &inner);
-    if (inner.status != VENT_OK) {
-        if (err)
-            *err = inner;
-        return false;
-    }
-    vent__model *model = writable(network, __func__, err);
-    if (!model)
-        return false;
-    model->run[run].temperature = air.temperature;
-    model->run[run].density = air.density;
-    model->run[run].viscosity = air.viscosity;
-    return true;
+    vent__model *model = vent__model_writable(network, __func__, err);
+    return model && vent__model_set_temperature(model, run, temperature, err);
 }
 
 bool vent_network_set_wind_pressure(vent_network *network, double pressure, vent_error *err)
@@ -511,7 +542,7 @@ bool vent_network_set_wind_pressure(vent_network *network, double pressure, vent
     if (vent__failed(err) || !VENT__POINTER(network) ||
         !VENT__RANGE(pressure, "Pa", -PRESSURE_LIMIT, PRESSURE_LIMIT))
         return false;
-    vent__model *model = writable(network, __func__, err);
+    vent__model *model = vent__model_writable(network, __func__, err);
     if (model)
         model->wind_pressure = pressure;
     return model != NULL;
@@ -522,7 +553,7 @@ bool vent_network_set_building_pressure(vent_network *network, double pressure, 
     if (vent__failed(err) || !VENT__POINTER(network) ||
         !VENT__RANGE(pressure, "Pa", -PRESSURE_LIMIT, PRESSURE_LIMIT))
         return false;
-    vent__model *model = writable(network, __func__, err);
+    vent__model *model = vent__model_writable(network, __func__, err);
     if (model)
         model->building_pressure = pressure;
     return model != NULL;
@@ -537,7 +568,7 @@ bool vent_network_set_termination(vent_network *network, vent_termination termin
     if (network->model->discharge < 0)
         return VENT__FAIL(VENT_E_TOPOLOGY, "", -1, "%s: the network has no discharge yet",
                           __func__);
-    vent__model *model = writable(network, __func__, err);
+    vent__model *model = vent__model_writable(network, __func__, err);
     if (model)
         model->node[model->discharge].termination = termination;
     return model != NULL;
@@ -554,7 +585,7 @@ bool vent_network_set_fan_speed(vent_network *network, int run, int item, double
     if (number < 0 || network->model->item[number].kind != VENT__FAN)
         return VENT__FAIL(VENT_E_NOT_FOUND, "item", item, "%s: item %d of run '%.60s' is not a fan",
                           __func__, item, vent__run_name(network->model, run));
-    vent__model *model = writable(network, __func__, err);
+    vent__model *model = vent__model_writable(network, __func__, err);
     if (model)
         model->item[number].amount = speed;
     return model != NULL;

@@ -35,6 +35,7 @@ typedef struct vent__run {
     int32_t first, last; /* its items, a chain */
     int32_t count;       /* how many items */
     double temperature, density, viscosity;
+    bool own_temperature; /* was set; else that of the soil gas */
 } vent__run;
 
 typedef struct vent__item {
@@ -56,6 +57,7 @@ typedef struct vent__fan {
     vent_fan *fan;
     int32_t run, item; /* item is its rank in the run */
     int32_t number;    /* of the item in the model */
+    double pressure_factor;
 } vent__fan;
 
 typedef struct vent__model {
@@ -82,6 +84,15 @@ struct vent_network {
 vent__model *vent__model_hold(vent__model *model);
 void vent__model_release(vent__model *model);
 vent__model *vent__model_copy(const vent__model *model);
+
+/* The model to write to: the network's own, copied first while others hold it; NULL with err. */
+vent__model *vent__model_writable(vent_network *network, const char *function, vent_error *err);
+/* Set what other numbers follow from; false with err, and nothing changed. */
+bool vent__model_set_temperature(vent__model *model, int run, double temperature, vent_error *err);
+bool vent__model_set_airs(vent__model *model, vent_air soil_gas, vent_air outdoors,
+                          vent_error *err);
+bool vent__model_pipe_check(vent_pipe pipe, const char *function, vent_error *err);
+bool vent__model_soil_check(vent_soil soil, const char *function, vent_error *err);
 
 /* The rank-th item of a run, or -1. */
 int vent__model_item(const vent__model *model, int run, int rank);

@@ -25,6 +25,17 @@ typedef struct vent__program {
     int32_t *first_line;    /* [runs + 1] ledger lines, by position */
 } vent__program;
 
+/* The legs that meet where run k starts, last to first; -1 after the first. */
+static inline int vent__last_leg(const vent__program *program, int k)
+{
+    return k - 1 >= program->first_fed[k] ? k - 1 : -1;
+}
+static inline int vent__leg_before(const vent__program *program, int k, int leg)
+{
+    int before = program->first_fed[leg] - 1;
+    return before >= program->first_fed[k] ? before : -1;
+}
+
 /* Lays a model out; NULL with err where it is not a tree. */
 vent__program *vent__program_new(const vent__model *model, const char *function, vent_error *err);
 vent__program *vent__program_hold(vent__program *program);

@@ -79,7 +79,9 @@ static void visit_fitting(vent__walk *walk, const vent_fitting *fitting, double 
 {
     walk->coefficient = vent__fitting_state(fitting, vent__bore(walk->pipe->pipe),
                                             law_reynolds(walk), walk->friction);
-    walk->loss = signed_loss(walk, walk->coefficient.value * count);
+    walk->loss =
+        signed_loss(walk, walk->coefficient.value * count) +
+        count * vent__fitting_opening_pressure(fitting) * vent__opening_share(walk->velocity).value;
 }
 
 static void visit_transition(vent__walk *walk, const vent__item *to)
@@ -94,9 +96,10 @@ static void visit_fan(vent__walk *walk)
     const vent__model *model = walk->solution->model;
     double density = model->run[walk->run].density;
     double flow = walk->solution->flow[walk->position] / density;
-    const vent_fan *fan = model->fan[walk->item->fan].fan;
+    const vent__fan *fan = &model->fan[walk->item->fan];
     walk->part = VENT__PART_FAN;
-    walk->loss = -vent_fan_pressure(fan, flow, density, walk->item->amount);
+    walk->loss =
+        -fan->pressure_factor * vent_fan_pressure(fan->fan, flow, density, walk->item->amount);
 }
 
 static void visit_item(vent__walk *walk)
@@ -310,30 +313,21 @@ vent__joined vent__joined_at(const vent_solution *s, int k)
 {
     const vent__model *model = s->model;
     const vent__program *program = s->program;
-    int run = program->run[k], next = program->next[k], carries_on = program->run[next];
+    int run = program->run[k], next = program->next[k];
     vent__walk end = vent__walk_begin(s, k);
     while (vent__walk_next(&end))
         continue;
-    double others = 0;
-    for (int j = next - 1; j >= program->first_fed[next]; j = program->first_fed[j] - 1)
-        if (j != k)
-            others += vent_pipe_area(last_pipe(model, program->run[j])->pipe);
-    vent__leg leg = {
-        .law = model->node[model->run[run].to].junction,
-        .straight = model->run[run].rank == 0,
-        .leg_area = vent_pipe_area(end.pipe->pipe),
-        .combined_area = vent_pipe_area(model->item[model->run[carries_on].first].pipe),
-        .density = model->run[carries_on].density,
-        .legs = model->node[model->run[run].to].arriving,
-    };
-    leg.other_area = others > 0 ? others : leg.leg_area;
-    double velocity = s->flow[next] / (leg.density * leg.combined_area);
+    const vent__meeting *meeting = &s->meeting[next];
+    vent__leg leg = vent__leg_of(meeting, model->run[run].rank, vent_pipe_area(end.pipe->pipe),
+                                 model->run[run].density);
+    double velocity = s->flow[next] / (meeting->density * meeting->area);
     vent__joined joined = {
         .loss = end.pressure + vent__lift(model, run) - s->start[next],
-        .velocity_pressure = leg.density * velocity * velocity / 2,
+        .velocity_pressure = meeting->density * velocity * velocity / 2,
     };
     if (s->flow[next] != 0)
-        joined.coefficient = vent__junction_state(&leg, s->flow[k], s->flow[next]);
+        joined.coefficient =
+            vent__junction_state(meeting, &leg, s->flow[k], s->flow[next], s->sums[next]);
     return joined;
 }
 
@@ -352,8 +346,9 @@ bool vent_solution_fan(const vent_solution *s, int number, vent_fan_point *point
     double speed = s->model->item[fan->number].amount;
     double density = s->model->run[fan->run].density;
     double flow = vent_solution_flow(s, fan->run);
-    double pressure = vent_fan_pressure(fan->fan, flow, density, speed);
-    double shut_off = vent_fan_pressure(fan->fan, 0, density, speed);
+    double factor = fan->pressure_factor;
+    double pressure = factor * vent_fan_pressure(fan->fan, flow, density, speed);
+    double shut_off = factor * vent_fan_pressure(fan->fan, 0, density, speed);
     *point = (vent_fan_point){
         .run = fan->run,
         .item = fan->item,
@@ -365,7 +360,7 @@ bool vent_solution_fan(const vent_solution *s, int number, vent_fan_point *point
         .shut_off = shut_off,
         .free_delivery = vent_fan_free_delivery(fan->fan) * speed,
         .shut_off_share = pressure / shut_off,
-        .slope = vent_fan_slope(fan->fan, flow, density, speed),
+        .slope = factor * vent_fan_slope(fan->fan, flow, density, speed),
     };
     return true;
 }

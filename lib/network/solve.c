@@ -30,6 +30,11 @@ static double larger(double a, double b)
     return a > b ? a : b;
 }
 
+static bool is_leaf(const vent_workspace *ws, int k)
+{
+    return ws->program->soil[k] >= 0;
+}
+
 /* ---- laying out values -------------------------------------------------------------------- */
 
 static void add_loss(vent__loss *sum, vent__loss part, double count)
@@ -90,7 +95,20 @@ static void to_pascals(vent__loss *way, const vent__segment *segment)
     way->k1 *= segment->inertia / segment->reynolds;
 }
 
-static void lay_out_run(vent_workspace *ws, const vent__model *model, int k)
+/* Keeps what the form of a segment does not hold; false without memory. */
+static bool keep_extra(vent_workspace *ws, vent__extra extra, int s, double density)
+{
+    const vent__segment *segment = &ws->segment[s];
+    if (!vent__reserve(&ws->extra, &ws->extra_room, ws->extras, sizeof extra))
+        return false;
+    extra.inertia = segment->inertia;
+    extra.reynolds = segment->reynolds;
+    extra.velocity = 1 / (density * area_of(segment, density));
+    ws->extra[ws->extras++] = extra;
+    return true;
+}
+
+static bool lay_out_run(vent_workspace *ws, const vent__model *model, int k)
 {
     const vent__run *run = &model->run[ws->program->run[k]];
     int s = ws->program->first_segment[k] - 1;
@@ -108,15 +126,32 @@ static void lay_out_run(vent_workspace *ws, const vent__model *model, int k)
             ++s;
             ws->segment[s] = bare_pipe(item, run, &ws->roughness[s]);
         } else if (item->kind == VENT__FITTING) {
-            vent__fitting_loss(&item->fitting, vent__bore(pipe->pipe), &along, &against);
+            double bore = vent__bore(pipe->pipe);
+            vent__fitting_loss(&item->fitting, bore, &along, &against);
             add_both_ways(&ws->segment[s], along, against, item->amount);
+            bool more = vent__fitting_has_extra(&item->fitting, bore) ||
+                        vent__fitting_opening_pressure(&item->fitting) > 0;
+            if (more && !keep_extra(ws,
+                                    (vent__extra){.run = k,
+                                                  .fitting = &item->fitting,
+                                                  .bore = bore,
+                                                  .count = item->amount},
+                                    s, run->density))
+                return false;
         }
     }
     const vent__node *to = &model->node[run->to];
     if (to->kind == VENT__DISCHARGE) {
         vent__loss along, against;
-        vent__termination_loss(&to->termination, vent__bore(pipe->pipe), &along, &against);
+        double bore = vent__bore(pipe->pipe);
+        vent__termination_loss(&to->termination, bore, &along, &against);
         add_both_ways(&ws->segment[s], along, against, 1);
+        if (vent__termination_has_extra(&to->termination, bore) &&
+            !keep_extra(
+                ws,
+                (vent__extra){.run = k, .termination = &to->termination, .bore = bore, .count = 1},
+                s, run->density))
+            return false;
     }
     for (s = ws->program->first_segment[k]; s < ws->program->first_segment[k + 1]; ++s) {
         to_pascals(&ws->segment[s].along, &ws->segment[s]);
@@ -126,44 +161,40 @@ static void lay_out_run(vent_workspace *ws, const vent__model *model, int k)
     ws->reference[k] = FIRST_VELOCITY * run->density * area;
     ws->density[k] = run->density;
     ws->lift[k] = vent__lift(model, ws->program->run[k]);
+    return true;
 }
 
-/* What each leg's law needs to know of the junction it ends at. */
-static void lay_out_junctions(vent_workspace *ws, const vent__model *model)
+/* The junction where run k starts, with the legs that meet there. */
+static void lay_out_junction(vent_workspace *ws, const vent__model *model, int k)
 {
     const vent__program *program = ws->program;
-    double *arriving = ws->source; /* scratch: total area of the legs that arrive where k starts */
-    memset(arriving, 0, (size_t)program->runs * sizeof *arriving);
-    for (int k = 0; k < program->runs - 1; ++k) {
-        int last = program->first_segment[k + 1] - 1;
-        ws->leg[k].leg_area = area_of(&ws->segment[last], ws->density[k]);
-        arriving[program->next[k]] += ws->leg[k].leg_area;
-    }
-    for (int k = 0; k < program->runs - 1; ++k) {
-        vent__leg *leg = &ws->leg[k];
-        int next = program->next[k];
-        const vent__run *run = &model->run[program->run[k]];
-        leg->law = model->node[run->to].junction;
-        leg->straight = run->rank == 0;
-        leg->legs = model->node[run->to].arriving;
-        leg->density = ws->density[next];
-        leg->combined_area = area_of(&ws->segment[program->first_segment[next]], leg->density);
-        double others = arriving[next] - leg->leg_area;
-        /* alone at the junction there is no other flow either: any area will do */
-        leg->other_area = leg->legs > 1 ? others : leg->leg_area;
+    const vent__node *from = &model->node[model->run[program->run[k]].from];
+    double area = area_of(&ws->segment[program->first_segment[k]], ws->density[k]);
+    vent__meeting *meeting = &ws->meeting[k];
+    *meeting = vent__meeting_of(from->junction, area, ws->density[k]);
+    for (int j = vent__last_leg(program, k); j >= 0; j = vent__leg_before(program, k, j)) {
+        const vent__segment *last = &ws->segment[program->first_segment[j + 1] - 1];
+        ws->leg[j] = vent__leg_of(meeting, model->run[program->run[j]].rank,
+                                  area_of(last, ws->density[j]), ws->density[j]);
+        vent__meeting_join(meeting, &ws->leg[j]);
     }
 }
 
-void vent__lay_out(vent_workspace *ws, vent__model *model)
+bool vent__lay_out(vent_workspace *ws, vent__model *model)
 {
     if (ws->model == model)
-        return;
-    for (int k = 0; k < ws->program->runs; ++k)
-        lay_out_run(ws, model, k);
-    lay_out_junctions(ws, model);
-    vent__model_hold(model);
+        return true;
     vent__model_release(ws->model);
-    ws->model = model;
+    ws->model = NULL;
+    ws->extras = 0;
+    for (int k = 0; k < ws->program->runs; ++k)
+        if (!lay_out_run(ws, model, k))
+            return false;
+    for (int k = 0; k < ws->program->runs; ++k)
+        if (!is_leaf(ws, k))
+            lay_out_junction(ws, model, k);
+    ws->model = vent__model_hold(model);
+    return true;
 }
 
 /* ---- the laws ----------------------------------------------------------------------------- */
@@ -238,6 +269,38 @@ static void add_segments(vent_workspace *ws, const double *flow, bool crude)
     }
 }
 
+/* Loss beside the form of the segments, and its slope. */
+static vent__slope extra_law(const vent__extra *extra, double flow)
+{
+    double size = fabs(flow), reynolds = extra->reynolds * size, velocity = extra->velocity;
+    double seen = copysign(larger(reynolds, LEAST_REYNOLDS), flow);
+    vent__slope k = extra->fitting ? vent__fitting_extra(extra->fitting, extra->bore, seen)
+                                   : vent__termination_extra(extra->termination, extra->bore, seen);
+    if (reynolds < LEAST_REYNOLDS)
+        k.slope = 0;
+    double inertia = extra->count * extra->inertia;
+    vent__slope law = {inertia * flow * size * k.value,
+                       inertia * size * (2 * k.value + reynolds * k.slope)};
+    double opening =
+        extra->fitting ? extra->count * vent__fitting_opening_pressure(extra->fitting) : 0;
+    if (opening > 0) {
+        vent__slope share = vent__opening_share(flow * velocity);
+        law.value += opening * share.value;
+        law.slope += opening * share.slope * velocity;
+    }
+    return law;
+}
+
+static void add_extras(vent_workspace *ws, const double *flow)
+{
+    for (int i = 0; i < ws->extras; ++i) {
+        int k = ws->extra[i].run;
+        vent__slope law = extra_law(&ws->extra[i], flow[k]);
+        ws->loss[k] += law.value;
+        ws->slope[k] += law.slope;
+    }
+}
+
 /* Pressure of a fan in the run at position k against that run's flow in kg/s. */
 static vent__slope fan_of(const vent_workspace *ws, int number, int k, double flow)
 {
@@ -249,7 +312,8 @@ static vent__slope fan_of(const vent_workspace *ws, int number, int k, double fl
                              -forced->stiffness * volume};
     double speed = ws->model->item[fan->number].amount;
     vent__slope law = vent__fan_law(fan->fan, flow * volume, ws->density[k], speed);
-    return (vent__slope){law.value, law.slope * volume};
+    double factor = fan->pressure_factor;
+    return (vent__slope){factor * law.value, factor * law.slope * volume};
 }
 
 /* Loss and slope of every run at these flows. */
@@ -261,6 +325,7 @@ static void run_laws(vent_workspace *ws, const double *flow, bool crude)
         ws->slope[k] = 0;
     }
     add_segments(ws, flow, crude);
+    add_extras(ws, flow);
     ws->drive = ws->felt = 0;
     for (int k = 0; program->fans && k < program->runs; ++k)
         for (int i = program->first_fan[k]; i < program->first_fan[k + 1]; ++i) {
@@ -272,11 +337,6 @@ static void run_laws(vent_workspace *ws, const double *flow, bool crude)
         }
 }
 
-static bool is_leaf(const vent_workspace *ws, int k)
-{
-    return ws->program->soil[k] >= 0;
-}
-
 /* Vacuum the soil needs to feed a run that starts at a suction point. */
 static vent__slope soil_of(const vent_workspace *ws, int k, double flow)
 {
@@ -286,14 +346,62 @@ static vent__slope soil_of(const vent_workspace *ws, int k, double flow)
     return (vent__slope){law.value, law.slope * volume};
 }
 
+static void add_to(double *sums, const double *more)
+{
+    for (int i = 0; i < VENT__SUMS; ++i)
+        sums[i] += more[i];
+}
+
+static void copy_sums(double *to, const double *from)
+{
+    memcpy(to, from, VENT__SUMS * sizeof *to);
+}
+
+/* The sums over all that meet at each junction. */
+static void joint_sums(vent_workspace *ws, const double *flow)
+{
+    const vent__program *program = ws->program;
+    for (int k = 0; k < program->runs; ++k)
+        if (!is_leaf(ws, k)) {
+            vent__term term = vent__junction_combined_term(&ws->meeting[k], flow[k]);
+            copy_sums(ws->sums[k], term.value);
+            copy_sums(ws->knot[k].adds, term.slope);
+        }
+    for (int k = 0; k < program->runs - 1; ++k) {
+        int next = program->next[k];
+        vent__term term = vent__junction_term(&ws->meeting[next], &ws->leg[k], flow[k], flow[next]);
+        add_to(ws->sums[next], term.value);
+        copy_sums(ws->adds[k], term.slope);
+    }
+}
+
+static vent__leg_loss share_of(double part, vent__leg_loss h)
+{
+    vent__leg_loss share = {part * h.loss, part * h.d_leg, part * h.d_combined, {0}};
+    for (int i = 0; i < VENT__SUMS; ++i)
+        share.d_sum[i] = part * h.d_sum[i];
+    return share;
+}
+
 static void joint_laws(vent_workspace *ws, const double *flow)
 {
     const vent__program *program = ws->program;
+    joint_sums(ws, flow);
     for (int k = 0; k < program->runs - 1; ++k) {
-        vent__leg_loss all = vent__junction_leg(&ws->leg[k], flow[k], flow[program->next[k]]);
-        double part = ws->joints;
-        ws->joint[k] = (vent__leg_loss){part * all.loss, part * all.d_leg, part * all.d_combined};
+        int next = program->next[k];
+        ws->joint[k] =
+            share_of(ws->joints, vent__junction_loss(&ws->meeting[next], &ws->leg[k], flow[k],
+                                                     flow[next], ws->sums[next]));
     }
+}
+
+/* Leaves the junctions out. */
+static void still_joints(vent_workspace *ws)
+{
+    size_t runs = (size_t)ws->program->runs;
+    memset(ws->joint, 0, runs * sizeof *ws->joint);
+    memset(ws->adds, 0, runs * sizeof *ws->adds);
+    memset(ws->knot, 0, runs * sizeof *ws->knot);
 }
 
 /* Every flow as the sum of what feeds it. */
@@ -349,43 +457,114 @@ static double firm(double slope)
     return fabs(slope) > least ? slope : copysign(least, slope);
 }
 
+/* Inverse of a matrix of three rows, by its cofactors. */
+static void invert(double a[VENT__SUMS][VENT__SUMS], double inverse[VENT__SUMS][VENT__SUMS])
+{
+    _Static_assert(VENT__SUMS == 3, "cofactors of three rows");
+    for (int i = 0; i < 3; ++i)
+        for (int j = 0; j < 3; ++j) {
+            int r = (j + 1) % 3, s = (j + 2) % 3, c = (i + 1) % 3, d = (i + 2) % 3;
+            inverse[i][j] = a[r][c] * a[s][d] - a[r][d] * a[s][c];
+        }
+    double all = firm(a[0][0] * inverse[0][0] + a[0][1] * inverse[1][0] + a[0][2] * inverse[2][0]);
+    for (int i = 0; i < 3; ++i)
+        for (int j = 0; j < 3; ++j)
+            inverse[i][j] /= all;
+}
+
+/* How the sums answer the steps of the legs that meet where run k starts, and these the sums. */
+static void answer_of(vent_workspace *ws, int k)
+{
+    const vent__program *program = ws->program;
+    vent__knot *knot = &ws->knot[k];
+    double feedback[VENT__SUMS][VENT__SUMS] = {{1, 0, 0}, {0, 1, 0}, {0, 0, 1}};
+    double all[VENT__SUMS] = {0};
+    for (int j = vent__last_leg(program, k); j >= 0; j = vent__leg_before(program, k, j))
+        for (int b = 0; b < VENT__SUMS; ++b) {
+            double pressed = ws->weight[j] * ws->joint[j].d_sum[b];
+            all[b] += pressed;
+            for (int a = 0; a < VENT__SUMS; ++a)
+                feedback[a][b] += ws->adds[j][a] * pressed;
+        }
+    invert(feedback, knot->answer);
+    for (int a = 0; a < VENT__SUMS; ++a) {
+        knot->echo[a] = 0;
+        for (int b = 0; b < VENT__SUMS; ++b)
+            knot->echo[a] += all[b] * knot->answer[b][a];
+    }
+}
+
+/* How the flow of all legs together answers a pascal more in one: with what it does to the others
+ * by way of the sums. */
+static double felt_weight(const vent_workspace *ws, int leg)
+{
+    return ws->weight[leg] * (1 - vent__dot(ws->knot[ws->program->next[leg]].echo, ws->adds[leg]));
+}
+
+/* What the legs that meet where run k starts show to it. */
+static void gather(vent_workspace *ws, int k)
+{
+    const vent__program *program = ws->program;
+    vent__knot *knot = &ws->knot[k];
+    answer_of(ws, k);
+    double weight = 0, pushed = 0, turned = 1 + vent__dot(knot->echo, knot->adds);
+    for (int j = vent__last_leg(program, k); j >= 0; j = vent__leg_before(program, k, j)) {
+        double w = felt_weight(ws, j);
+        weight += w;
+        pushed += w * ws->source[j];
+        turned += w * ws->joint[j].d_combined;
+    }
+    knot->weight = firm(weight);
+    ws->source[k] = pushed / knot->weight;
+    ws->source_slope[k] = turned / knot->weight;
+}
+
 /* Up: each subtree shrinks to what the pipe above it sees. `inertia` [Pa s/kg] resists change. */
 static void sweep_up(vent_workspace *ws, double inertia)
 {
     const vent__program *program = ws->program;
-    double *source = ws->source, *slope = ws->source_slope, *weight = ws->weight;
-    for (int k = 0; k < program->runs; ++k)
-        if (!is_leaf(ws, k))
-            source[k] = slope[k] = ws->legs[k] = 0;
     for (int k = 0; k < program->runs; ++k) {
-        if (!is_leaf(ws, k)) { /* until here they summed weights and weighted sources */
-            double sum = firm(slope[k]);
-            source[k] /= sum;
-            slope[k] = (1 + ws->legs[k]) / sum;
-        }
-        int next = program->next[k];
-        vent__leg_loss joint = next < 0 ? (vent__leg_loss){0} : ws->joint[k];
-        weight[k] = 1 / firm(slope[k] + ws->slope[k] + joint.d_leg + inertia);
-        if (next >= 0) {
-            slope[next] += weight[k];
-            source[next] += weight[k] * source[k];
-            ws->legs[next] += weight[k] * joint.d_combined;
-        }
+        if (!is_leaf(ws, k))
+            gather(ws, k);
+        double joint = program->next[k] < 0 ? 0 : ws->joint[k].d_leg;
+        ws->weight[k] = 1 / firm(ws->source_slope[k] + ws->slope[k] + joint + inertia);
     }
+}
+
+/* What is left to press a leg once the run it joins has made its step, but for the sums. */
+static double pressing(const vent_workspace *ws, int k, int leg)
+{
+    double node = ws->source[k] - ws->source_slope[k] * ws->step[k];
+    return ws->source[leg] - node - ws->joint[leg].d_combined * ws->step[k];
+}
+
+/* The steps of the legs that meet where run k starts, from its own. */
+static void spread(vent_workspace *ws, int k)
+{
+    const vent__program *program = ws->program;
+    const vent__knot *knot = &ws->knot[k];
+    double alone[VENT__SUMS], sums[VENT__SUMS]; /* their changes, before and after they answer */
+    for (int i = 0; i < VENT__SUMS; ++i)
+        alone[i] = knot->adds[i] * ws->step[k];
+    for (int j = vent__last_leg(program, k); j >= 0; j = vent__leg_before(program, k, j)) {
+        ws->step[j] = ws->weight[j] * pressing(ws, k, j);
+        for (int i = 0; i < VENT__SUMS; ++i)
+            alone[i] += ws->adds[j][i] * ws->step[j];
+    }
+    for (int i = 0; i < VENT__SUMS; ++i)
+        sums[i] = vent__dot(knot->answer[i], alone);
+    for (int j = vent__last_leg(program, k); j >= 0; j = vent__leg_before(program, k, j))
+        ws->step[j] -= ws->weight[j] * vent__dot(ws->joint[j].d_sum, sums);
 }
 
 /* Down: the flows come back. */
 static void sweep_down(vent_workspace *ws)
 {
-    const vent__program *program = ws->program;
-    int root = program->runs - 1;
+    int root = ws->program->runs - 1;
     ws->step[root] = ws->weight[root] * ws->source[root];
-    for (int k = root - 1; k >= 0; --k) {
-        int next = program->next[k];
-        double node = ws->source[next] - ws->source_slope[next] * ws->step[next];
-        double turn = ws->joint[k].d_combined * ws->step[next];
-        ws->step[k] = ws->weight[k] * (ws->source[k] - node - turn);
-    }
+    for (int k = root; k >= 0; --k)
+        if (!is_leaf(ws, k))
+            spread(ws, k);
 }
 
 /* ---- Newton ------------------------------------------------------------------------------- */
@@ -412,11 +591,12 @@ static void secant_flows(vent_workspace *ws)
     const double *reference = ws->reference;
     for (int k = 0; k < runs; ++k)
         ws->loss[k] = ws->slope[k] = 0;
+    still_joints(ws);
     add_segments(ws, reference, true);
+    add_extras(ws, reference);
     for (int k = 0; k < runs; ++k) {
         ws->slope[k] = ws->loss[k] / reference[k];
         ws->loss[k] = -ws->lift[k];
-        ws->joint[k] = (vent__leg_loss){0};
         ws->flow[k] = 0;
         for (int i = program->first_fan[k]; i < program->first_fan[k + 1]; ++i) {
             double most = vent_fan_free_delivery(ws->model->fan[program->fan[i]].fan);
@@ -637,8 +817,10 @@ bool vent__solve(vent_workspace *ws, vent__model *model, const char *function,
 {
     if (!same_shape(ws, model, function, err))
         return false;
-    vent__lay_out(ws, model);
     *convergence = (vent_convergence){0};
+    if (!vent__lay_out(ws, model))
+        return vent__fail(err, VENT_E_MEMORY, function, "", -1, NAN, NAN, NAN,
+                          "%s: no memory to lay the network out", function);
     if (find_point(ws, convergence))
         return fans_meet(ws, function, err);
     return vent__fail(
@@ -647,6 +829,66 @@ bool vent__solve(vent_workspace *ws, vent__model *model, const char *function,
         "%s: after %d steps %.3g Pa were left over of %.3g Pa; the aim is %.3g of that", function,
         convergence->iterations, convergence->pressure_residual, convergence->pressure_scale,
         TOLERANCE);
+}
+
+/* ---- for gradients ------------------------------------------------------------------------ */
+
+void vent__forget(vent_workspace *ws)
+{
+    vent__model_release(ws->model);
+    ws->model = NULL;
+}
+
+bool vent__linearise(vent_workspace *ws, vent__model *model, const double *flow)
+{
+    if (!vent__lay_out(ws, model))
+        return false;
+    memcpy(ws->flow, flow, (size_t)ws->program->runs * sizeof *flow);
+    double greatest, scale;
+    evaluate(ws, ws->flow, &greatest, &scale);
+    sweep_up(ws, 0);
+    return true;
+}
+
+double vent__probe_run(vent_workspace *ws, const vent__model *model, int k, double flow)
+{
+    const vent__program *program = ws->program;
+    ws->extras = 0;
+    if (!lay_out_run(ws, model, k))
+        return NAN;
+    ws->flow[k] = flow;
+    double loss = -ws->lift[k];
+    for (int s = program->first_segment[k]; s < program->first_segment[k + 1]; ++s) {
+        double f, e, reynolds = larger(ws->segment[s].reynolds * fabs(flow), LEAST_REYNOLDS);
+        vent__friction(reynolds, ws->roughness[s], &f, &e);
+        loss += segment_law(&ws->segment[s], f, e, flow).value;
+    }
+    for (int i = 0; i < ws->extras; ++i)
+        loss += extra_law(&ws->extra[i], flow).value;
+    for (int i = program->first_fan[k]; i < program->first_fan[k + 1]; ++i) {
+        const vent__fan *fan = &model->fan[program->fan[i]];
+        loss -=
+            fan->pressure_factor * vent__fan_law(fan->fan, flow / ws->density[k], ws->density[k],
+                                                 model->item[fan->number].amount)
+                                       .value;
+    }
+    return loss;
+}
+
+void vent__probe_junction(vent_workspace *ws, const vent__model *model, int k, const double *flow)
+{
+    const vent__program *program = ws->program;
+    vent__meeting *meeting = &ws->meeting[k];
+    lay_out_junction(ws, model, k);
+    double *sums = ws->sums[k];
+    vent__term combined = vent__junction_combined_term(meeting, flow[k]);
+    copy_sums(sums, combined.value);
+    for (int j = vent__last_leg(program, k); j >= 0; j = vent__leg_before(program, k, j)) {
+        vent__term term = vent__junction_term(meeting, &ws->leg[j], flow[j], flow[k]);
+        add_to(sums, term.value);
+    }
+    for (int j = vent__last_leg(program, k); j >= 0; j = vent__leg_before(program, k, j))
+        ws->joint[j] = vent__junction_loss(meeting, &ws->leg[j], flow[j], flow[k], sums);
 }
 
 /* ---- workspaces and solutions ------------------------------------------------------------- */
@@ -658,8 +900,13 @@ void vent_workspace_free(vent_workspace *ws)
     vent__program_release(ws->program);
     vent__model_release(ws->model);
     free(ws->segment);
+    free(ws->extra);
     free(ws->leg);
+    free(ws->meeting);
+    free(ws->sums);
     free(ws->joint);
+    free(ws->adds);
+    free(ws->knot);
     free(ws->roughness);
     free(ws);
 }
@@ -681,11 +928,15 @@ vent_workspace *vent_workspace_new(const vent_network *network, vent_error *err)
     }
     double **row[] = {&ws->lift,   &ws->density, &ws->flow,    &ws->loss,      &ws->slope,
                       &ws->start,  &ws->source,  &ws->settled, &ws->reference, &ws->source_slope,
-                      &ws->weight, &ws->legs,    &ws->step,    &ws->trial};
+                      &ws->weight, &ws->step,    &ws->trial};
     enum { ROWS = sizeof row / sizeof *row };
     bool room = vent__resize(&ws->segment, segments, sizeof *ws->segment) &&
                 vent__resize(&ws->leg, runs, sizeof *ws->leg) &&
+                vent__resize(&ws->meeting, runs, sizeof *ws->meeting) &&
+                vent__resize(&ws->sums, runs, sizeof *ws->sums) &&
                 vent__resize(&ws->joint, runs, sizeof *ws->joint) &&
+                vent__resize(&ws->adds, runs, sizeof *ws->adds) &&
+                vent__resize(&ws->knot, runs, sizeof *ws->knot) &&
                 vent__resize(&ws->roughness, padded + ROWS * runs, sizeof *ws->roughness);
     if (!room) {
         VENT__FAIL(VENT_E_MEMORY, "", -1, "%s: no memory for %d runs", __func__, program->runs);
@@ -711,6 +962,8 @@ void vent_solution_free(vent_solution *solution)
     vent__program_release(solution->program);
     vent__model_release(solution->model);
     free(solution->flow);
+    free(solution->meeting);
+    free(solution->sums);
     free(solution);
 }
 
@@ -718,8 +971,10 @@ static vent_solution *solution_new(const vent__program *program)
 {
     size_t runs = (size_t)program->runs;
     vent_solution *solution = calloc(1, sizeof *solution);
-    if (!solution || !vent__resize(&solution->flow, 4 * runs, sizeof *solution->flow)) {
-        free(solution);
+    if (!solution || !vent__resize(&solution->flow, 4 * runs, sizeof *solution->flow) ||
+        !vent__resize(&solution->meeting, runs, sizeof *solution->meeting) ||
+        !vent__resize(&solution->sums, runs, sizeof *solution->sums)) {
+        vent_solution_free(solution);
         return NULL;
     }
     solution->start = solution->flow + runs;
@@ -752,15 +1007,14 @@ static void responses(const vent_workspace *ws, double *response)
     response[root] = ws->weight[root];
     for (int k = root - 1; k >= 0; --k) {
         int next = program->next[k];
-        double all = (1 + ws->legs[next]) / firm(ws->source_slope[next]); /* sum of weights */
-        response[k] = response[next] * ws->weight[k] / firm(all);
+        response[k] = response[next] * felt_weight(ws, k) / ws->knot[next].weight;
     }
 }
 
 void vent__take_solution(const vent_workspace *ws, const vent_convergence *convergence,
                          vent_solution *solution)
 {
-    size_t bytes = (size_t)ws->program->runs * sizeof(double);
+    size_t runs = (size_t)ws->program->runs, bytes = runs * sizeof(double);
     if (solution->program != ws->program) {
         vent__program_release(solution->program);
         solution->program = vent__program_hold(ws->program);
@@ -773,6 +1027,8 @@ void vent__take_solution(const vent_workspace *ws, const vent_convergence *conve
     memcpy(solution->flow, ws->flow, bytes);
     memcpy(solution->start, ws->start, bytes);
     memcpy(solution->source_slope, ws->source_slope, bytes);
+    memcpy(solution->meeting, ws->meeting, runs * sizeof *ws->meeting);
+    memcpy(solution->sums, ws->sums, runs * sizeof *ws->sums);
     responses(ws, solution->response);
     weigh(ws, &solution->convergence);
 }

@@ -17,11 +17,30 @@ typedef struct vent__segment {
     vent__loss along, against; /* flow along the run, and against it */
 } vent__segment;
 
+/* A fitting or termination whose loss has more than that form: K(Re) of its own, or a flap that opens. */
+typedef struct vent__extra {
+    int32_t run;                         /* position */
+    const vent_fitting *fitting;         /* NULL for the termination */
+    const vent_termination *termination; /* both in the model that is laid out */
+    double bore, count;
+    double inertia, reynolds; /* of its segment */
+    double velocity;          /* m/s of a kg/s */
+} vent__extra;
+
 /* A fan that forces a flow, in place of one of the network's own: pressure + stiffness (flow - Q). */
 typedef struct vent__forced {
     int fan; /* number in the model, -1 for none */
     double flow, pressure, stiffness;
 } vent__forced;
+
+/* What the sweeps know of the junction a run starts at. To each leg i that arrives there, with step dm_i,
+ * the sums z over all of them answer by dz = sum adds_i dm_i + adds dM and press by d_sum_i . dz. */
+typedef struct vent__knot {
+    double adds[VENT__SUMS];               /* what the combined flow adds to the sums */
+    double answer[VENT__SUMS][VENT__SUMS]; /* (1 + sum of w_i adds_i x d_sum_i)^-1 */
+    double echo[VENT__SUMS]; /* kg/s of all legs together that go with a unit of each sum */
+    double weight;           /* kg/s/Pa: how all legs answer a change of pressure together */
+} vent__knot;
 
 struct vent_workspace {
     vent__program *program;
@@ -32,42 +51,70 @@ struct vent_workspace {
     double joints; /* share of the junctions' losses that is on; 1 but on the way to a hard point */
     /* laid out values */
     vent__segment *segment;
-    double *roughness; /* [segments] relative to the effective diameter */
-    double *lift;      /* [runs] Pa that the column of gas adds */
-    double *reference; /* [runs] kg/s, an ordinary flow for a pipe like that */
-    double *density;   /* [runs] */
-    vent__leg *leg;    /* [runs] how the run joins the next */
+    vent__extra *extra; /* in order of position */
+    int extras, extra_room;
+    double *roughness;      /* [segments] relative to the effective diameter */
+    double *lift;           /* [runs] Pa that the column of gas adds */
+    double *reference;      /* [runs] kg/s, an ordinary flow for a pipe like that */
+    double *density;        /* [runs] */
+    vent__leg *leg;         /* [runs] how the run joins the next */
+    vent__meeting *meeting; /* [runs] the junction the run starts at, if it does */
     /* the state and what the laws say of it */
     double *flow;    /* [runs] kg/s */
     double *trial;   /* [runs] kg/s */
     double *settled; /* [runs] kg/s, to come back to */
     double *loss;    /* [runs] Pa from the start of the run to its end, fans and column included */
     double *slope;   /* [runs] its derivative */
-    vent__leg_loss *joint; /* [runs] from the run's end into the next */
-    double *start;         /* [runs] Pa, total, against outdoors at the same height */
+    double (*sums)[VENT__SUMS]; /* [runs] over all that meet where the run starts */
+    vent__leg_loss *joint;      /* [runs] from the run's end into the next */
+    double (
+        *adds)[VENT__SUMS]; /* [runs] what its flow adds to the sums of the junction it ends at */
+    double *start;          /* [runs] Pa, total, against outdoors at the same height */
     /* the sweeps: what the air upstream shows to the start of the run, in corrections */
     double *source;       /* [runs] Pa */
     double *source_slope; /* [runs] Pa s/kg */
     double *weight;       /* [runs] kg/s/Pa: how the run answers a change at its end */
-    double *legs;         /* [runs] sum of the d_combined of the legs that meet at the start */
     double *step;         /* [runs] kg/s */
+    vent__knot *knot;     /* [runs] of the junction the run starts at, if it does */
 };
 
 struct vent_solution {
     vent__program *program;
     vent__model *model;
-    double *flow;         /* [runs] kg/s */
-    double *start;        /* [runs] Pa, total pressure at the start, against outdoors */
-    double *source_slope; /* [runs] Pa s/kg, of everything upstream of the start */
-    double *response;     /* [runs] kg/s through the discharge for a pascal more in the run */
+    double *flow;               /* [runs] kg/s */
+    double *start;              /* [runs] Pa, total pressure at the start, against outdoors */
+    double *source_slope;       /* [runs] Pa s/kg, of everything upstream of the start */
+    double *response;           /* [runs] kg/s through the discharge for a pascal more in the run */
+    vent__meeting *meeting;     /* [runs] the junction the run starts at, if it does */
+    double (*sums)[VENT__SUMS]; /* [runs] over all that meet there */
     vent_convergence convergence;
 };
 
 /* Runs a network through the solver; false with err set. Leaves flow, start, source_slope and weight. */
 bool vent__solve(vent_workspace *workspace, vent__model *model, const char *function,
                  vent_convergence *convergence, vent_error *err);
-/* Lays a model's values out for the solver. */
-void vent__lay_out(vent_workspace *workspace, vent__model *model);
+/* Lays a model's values out for the solver; false without memory, and then nothing is laid out. */
+bool vent__lay_out(vent_workspace *workspace, vent__model *model);
+static inline double vent__dot(const double *a, const double *b)
+{
+    double sum = 0;
+    for (int i = 0; i < VENT__SUMS; ++i)
+        sum += a[i] * b[i];
+    return sum;
+}
+
+/* Lays a model out and leaves all laws, their slopes and the upward sweep at these flows; false without
+ * memory. */
+bool vent__linearise(vent_workspace *workspace, vent__model *model, const double *flow);
+/* Drops what is laid out, so that the next solve lays out anew. */
+void vent__forget(vent_workspace *workspace);
+/* Loss of the run at position k of a model that differs there from what is laid out; NaN without memory.
+ * Lays that run out anew, so that the workspace is good for nothing else but the next. */
+double vent__probe_run(vent_workspace *workspace, const vent__model *model, int k, double flow);
+/* Leaves in `joint` the losses of all legs of the junction where run k starts, from the runs laid out. */
+void vent__probe_junction(vent_workspace *workspace, const vent__model *model, int k,
+                          const double *flow);
+
 /* Copies the solver's state into a solution. */
 void vent__take_solution(const vent_workspace *workspace, const vent_convergence *convergence,
                          vent_solution *solution);

@@ -73,6 +73,7 @@ static const vent__law rounded = {
 const vent__law vent__exit = {
     .plain = 1,
     .plain_uncertainty = 0.05,
+    .plain_source = VENT__SOURCE_EXIT,
     .formula = {{VENT__SOURCE_EXIT, VENT__TURBULENT, vent__no_loss, NULL, NULL}}};
 
 /* ---- families ------------------------------------------------------------------------------- */

@@ -18,7 +18,7 @@ typedef struct vent__formula {
     vent__loss (*loss)(const double *geometry, double bore); /* NULL past the last formula */
     /* length [m] the Reynolds number of the range is formed with; NULL for the bore */
     double (*length)(const double *geometry);
-    /* K beside `loss` that does not fit its form, and dK/dRe; NULL for nothing */
+    /* K beside `loss` that does not fit its form, and dK/dRe, at Re > 0; NULL for nothing */
     vent__slope (*extra)(const double *geometry, double bore, double reynolds);
 } vent__formula;
 
@@ -27,6 +27,7 @@ typedef struct vent__formula {
  * what `more` adds. */
 typedef struct vent__law {
     double plain, plain_uncertainty; /* what the user's factor does not touch: an exit's own 1 */
+    int32_t plain_source;
     double relative;
     double (*more)(const double *geometry, double k); /* NULL for nothing */
     vent__formula formula[VENT__FORMULAS];
@@ -39,18 +40,31 @@ typedef struct vent__family {
                      pipe's exchanges them */
     int parameters;
     vent_parameter_range parameter[VENT__PARAMETERS];
+    /* pressure [Pa] a flap needs to open, beside K, the way of the run; NULL for none */
+    double (*opening_pressure)(const double *geometry);
 } vent__family;
 
-/* True where every parameter and the factor are inside their bounds; else records which is not. */
-bool vent__family_check(const vent__family *family, const double *geometry, double factor,
-                        const char *function, vent_error *err);
+/* A part as it stands: its family, and what the caller said of it. */
+typedef struct vent__part {
+    const vent__family *family;
+    const double *geometry;
+    double factor;
+    int32_t source; /* whose formula gives the value where the law has one of it; 0 for the first */
+} vent__part;
 
-void vent__family_loss(const vent__family *family, const double *geometry, double factor,
-                       double bore, vent__loss *along, vent__loss *against);
+/* True where every parameter and the factor are inside their bounds and the source is one of the
+ * family's; else records what is not. */
+bool vent__family_check(const vent__part *part, const char *function, vent_error *err);
+
+/* What fits the form k0 + k1/Re + kf f, either way. */
+void vent__family_loss(const vent__part *part, double bore, vent__loss *along, vent__loss *against);
+
+/* What does not: K beside it and dK/d|Re|, at a Reynolds number, negative for reversed flow. */
+bool vent__family_has_extra(const vent__part *part, double bore);
+vent__slope vent__family_extra(const vent__part *part, double bore, double reynolds);
 
 /* The coefficient at a Reynolds number, negative for reversed flow, and friction factor f. */
-vent_coefficient vent__family_state(const vent__family *family, const double *geometry,
-                                    double factor, double bore, double reynolds, double f);
+vent_coefficient vent__family_state(const vent__part *part, double bore, double reynolds, double f);
 
 /* The families of fittings, one a row: the enumerator of fitting.h, and the family as its theme's file
  * defines it (bend.c, area.c, entry.c, device.c, connector.c, screen.c, general.c). */
@@ -62,7 +76,18 @@ vent_coefficient vent__family_state(const vent__family *family, const double *ge
     X(GRADUAL, gradual)                                                                            \
     X(ENTRY_FLUSH, flush)                                                                          \
     X(ENTRY_REENTRANT, reentrant)                                                                  \
-    X(ENTRY_ROUNDED, rounded)
+    X(ENTRY_ROUNDED, rounded)                                                                      \
+    X(BUTTERFLY, butterfly)                                                                        \
+    X(SLIDE_GATE, slide_gate)                                                                      \
+    X(GATE_VALVE, gate_valve)                                                                      \
+    X(BALL_VALVE, ball_valve)                                                                      \
+    X(ORIFICE_PLATE, orifice_plate)                                                                \
+    X(CHECK_DAMPER, check_damper)                                                                  \
+    X(COUPLING, coupling)                                                                          \
+    X(FLEXIBLE_DUCT, flexible_duct)                                                                \
+    X(BYPASS_TEE, bypass_tee)                                                                      \
+    X(FAN_OUTLET, fan_outlet)                                                                      \
+    X(FAN_INLET_ELBOW, fan_inlet_elbow)
 #define VENT__FAMILY_DECLARATION(KEY, family) extern const vent__family vent__##family;
 VENT__FITTING_FAMILIES(VENT__FAMILY_DECLARATION)
 #undef VENT__FAMILY_DECLARATION
@@ -79,11 +104,20 @@ extern const vent__law vent__exit;
 #define VENT__TURBULENT 4e3, 1e8
 #define VENT__ANY_FLOW  0, 1e9
 
-bool vent__family_parameter(const vent__family *family, int parameter, vent_parameter_range *range);
+/* Source of the plain part of a law; VENT__SOURCE_NONE where it has none. */
+int32_t vent__family_plain_source(const vent__family *family, bool reversed);
 
-/* What the public coefficient functions share: the state in this pipe, every input checked. */
-vent_coefficient vent__family_in_pipe(const vent__family *family, const double *geometry,
-                                      double factor, vent_pipe pipe, double reynolds,
+/* ---- what the public functions of fittings and terminations share; family NULL allowed ---------- */
+
+bool vent__family_parameter(const vent__family *family, int parameter, vent_parameter_range *range);
+bool vent__family_formula(const vent__family *family, bool reversed, int index,
+                          vent_formula *formula);
+
+/* The state in this pipe; the part is checked already, pipe and Reynolds number are here. */
+vent_coefficient vent__family_in_pipe(const vent__part *part, vent_pipe pipe, double reynolds,
                                       const char *function, vent_error *err);
+/* The same by every formula of the law at work; how many there are, 0 on failure. */
+int vent__family_alternatives(const vent__part *part, vent_pipe pipe, double reynolds, int room,
+                              vent_coefficient *list, const char *function, vent_error *err);
 
 #endif

@@ -18,12 +18,19 @@ static const vent__family *family_of(int number)
     return known ? families[number] : NULL;
 }
 
+static vent__part part_of(const vent_fitting *fitting)
+{
+    return (vent__part){family_of(fitting->family), fitting->geometry, fitting->factor,
+                        fitting->source};
+}
+
 vent_fitting vent__fitting_make(int number, const double *geometry, const char *function,
                                 vent_error *err)
 {
     const vent__family *family = family_of(number);
     vent_fitting fitting = {.family = VENT_FITTING_NONE, .factor = NAN};
-    if (vent__failed(err) || !vent__family_check(family, geometry, 1, function, err))
+    vent__part part = {family, geometry, 1, VENT__SOURCE_NONE};
+    if (vent__failed(err) || !vent__family_check(&part, function, err))
         return fitting;
     fitting.family = number;
     fitting.factor = 1;
@@ -43,26 +50,49 @@ vent__loss vent__no_loss(const double *geometry, double bore)
 void vent__fitting_loss(const vent_fitting *fitting, double bore, vent__loss *forward,
                         vent__loss *reverse)
 {
-    vent__family_loss(family_of(fitting->family), fitting->geometry, fitting->factor, bore, forward,
-                      reverse);
+    vent__part part = part_of(fitting);
+    vent__family_loss(&part, bore, forward, reverse);
+}
+
+bool vent__fitting_has_extra(const vent_fitting *fitting, double bore)
+{
+    vent__part part = part_of(fitting);
+    return vent__family_has_extra(&part, bore);
+}
+
+vent__slope vent__fitting_extra(const vent_fitting *fitting, double bore, double reynolds)
+{
+    vent__part part = part_of(fitting);
+    return vent__family_extra(&part, bore, reynolds);
+}
+
+double vent__fitting_opening_pressure(const vent_fitting *fitting)
+{
+    const vent__family *family = family_of(fitting->family);
+    return family->opening_pressure ? family->opening_pressure(fitting->geometry) : 0;
 }
 
 vent_coefficient vent__fitting_state(const vent_fitting *fitting, double bore, double reynolds,
                                      double f)
 {
-    return vent__family_state(family_of(fitting->family), fitting->geometry, fitting->factor, bore,
-                              reynolds, f);
+    vent__part part = part_of(fitting);
+    return vent__family_state(&part, bore, reynolds, f);
+}
+
+int32_t vent__fitting_end_source(const vent_fitting *fitting, bool reversed)
+{
+    return vent__family_plain_source(family_of(fitting->family), reversed);
 }
 
 bool vent__fitting_check(const vent_fitting *fitting, const char *function, vent_error *err)
 {
-    const vent__family *family = family_of(fitting->family);
-    if (!family)
+    vent__part part = part_of(fitting);
+    if (!part.family)
         return vent__fail(err, VENT_E_ARGUMENT, function, "fitting", -1, fitting->family,
                           VENT_FITTING_NONE + 1, VENT_FITTING_END - 1,
                           "%s: fitting is none that a constructor of fitting.h made (family %d)",
                           function, fitting->family);
-    return vent__family_check(family, fitting->geometry, fitting->factor, function, err);
+    return vent__family_check(&part, function, err);
 }
 
 /* ---- for everyone --------------------------------------------------------------------------- */
@@ -72,8 +102,30 @@ vent_coefficient vent_fitting_coefficient(vent_fitting fitting, vent_pipe pipe, 
 {
     if (vent__failed(err) || !vent__fitting_check(&fitting, __func__, err))
         return (vent_coefficient){NAN, NAN, VENT__SOURCE_NONE, 0};
-    return vent__family_in_pipe(family_of(fitting.family), fitting.geometry, fitting.factor, pipe,
-                                reynolds, __func__, err);
+    vent__part part = part_of(&fitting);
+    return vent__family_in_pipe(&part, pipe, reynolds, __func__, err);
+}
+
+int vent_fitting_alternatives(vent_fitting fitting, vent_pipe pipe, double reynolds, int room,
+                              vent_coefficient *list, vent_error *err)
+{
+    if (vent__failed(err) || !vent__fitting_check(&fitting, __func__, err))
+        return 0;
+    vent__part part = part_of(&fitting);
+    return vent__family_alternatives(&part, pipe, reynolds, room, list, __func__, err);
+}
+
+vent_fitting vent_fitting_by_source(vent_fitting fitting, int source, vent_error *err)
+{
+    fitting.source = source;
+    if (vent__failed(err) || !vent__fitting_check(&fitting, __func__, err))
+        return (vent_fitting){.family = VENT_FITTING_NONE, .factor = NAN};
+    return fitting;
+}
+
+int vent_fitting_family_count(void)
+{
+    return VENT_FITTING_END - 1;
 }
 
 const char *vent_fitting_name(int family)
@@ -91,4 +143,9 @@ int vent_fitting_parameter_count(int family)
 bool vent_fitting_parameter(int family, int parameter, vent_parameter_range *range)
 {
     return vent__family_parameter(family_of(family), parameter, range);
+}
+
+bool vent_fitting_formula(int family, bool reversed, int index, vent_formula *formula)
+{
+    return vent__family_formula(family_of(family), reversed, index, formula);
 }

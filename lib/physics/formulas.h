@@ -46,6 +46,16 @@ vent__loss vent__weather_cap(const double *geometry, double bore);
 vent__loss vent__tee_dividing_idelchik(const double *geometry, double bore);
 vent__loss vent__tee_joining_idelchik(const double *geometry, double bore);
 
+/* K on the pipe of a sharp-edged opening of any shape, by the share of the bore it leaves free. */
+vent__loss vent__opening_rennels(double free_area);
+vent__loss vent__opening_idelchik(double free_area);
+/* Share of a circle that another of the same size covers, its centre `offset` diameters away. */
+double vent__overlap(double offset);
+/* Discharge coefficient of an orifice plate and dC/dRe, from ISO 5167-2. */
+vent__slope vent__orifice_discharge(double beta, double bore, double reynolds);
+/* Crane's friction factor of fully turbulent flow in clean commercial steel pipe. */
+double vent__crane_friction(double bore);
+
 /* A pipe end thicker than a twentieth of the bore, free or in a wall (Rennels & Hudson). */
 #define VENT__THICK_END_ENTRY 0.57
 

@@ -1,155 +1,156 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The loss of each leg of a junction, for flow of any sign in any leg.
+/* The loss of each leg of a junction, for any number of legs and flow of any sign in any of them.
  *
- * The frame is momentum theory, which for two legs holds everywhere and never makes energy: joining streams mix
- * at one static pressure, a dividing stream loses the square of its change of velocity. It is a
- * quadratic form in the flows in each of the six sectors their signs make, and continuous between.
+ * The frame is momentum theory. Let U be the velocity the entering air brings, the mean of its
+ * velocities as vectors, weighted by mass flow, and p the static pressure it meets at. Then
+ *
+ *     a pipe that air enters by has the total pressure   p + rho/2 |V|^2
+ *     a pipe that air leaves by                          p + rho (U . V - |V|^2 / 2)
+ *
+ * With one pipe to leave by this is its momentum balance; with one to enter by, each stream loses the
+ * square of its change of velocity. What is lost in all, the sum of m/2 |V - U|^2 over all pipes, is
+ * never negative, and nothing jumps where a flow turns: p is what the turning pipe sees on either side.
+ *
  * On it lie what measurements say it misses, while air leaves (or enters) by the combined pipe: a
- * share of that pipe's velocity pressure that depends on the ratio of the flows, vanishes where the
- * branch is shut, and stays what it is where the other leg is shut once that leg reverses. */
+ * share of that pipe's velocity pressure that depends on the leg's share of the air that goes through. */
 #include "physics/laws.h"
 #include "base/fail.h"
 #include "base/source_list.h"
+#include "physics/junction_sources.h"
 
 #include <ventstack/units.h>
 
 _Static_assert(sizeof(vent_junction) == 24, "vent_junction is frozen");
 
-/* ---- a value with its derivatives by the leg's and the combined flow ------------------------ */
+/* ---- who meets ------------------------------------------------------------------------------ */
 
-typedef struct value {
-    double of, leg, combined;
-} value;
-
-static value number(double x)
+vent__meeting vent__meeting_of(vent_junction law, double area, double density)
 {
-    return (value){x, 0, 0};
+    return (vent__meeting){.law = law,
+                           .cosine = cos(law.angle),
+                           .sine = sin(law.angle),
+                           .area = area,
+                           .density = density};
 }
 
-static value scaled(double by, value a)
+vent__leg vent__leg_of(const vent__meeting *meeting, int rank, double area, double density)
 {
-    return (value){by * a.of, by * a.leg, by * a.combined};
+    bool straight = rank == 0, opposed = meeting->law.law == VENT_JUNCTION_DOUBLE_WYE;
+    return (vent__leg){.straight = straight,
+                       .side = straight || !opposed ? 0
+                               : rank % 2           ? 1
+                                                    : -1,
+                       .area = area,
+                       .density = density};
 }
 
-static value sum(value a, value b)
+void vent__meeting_join(vent__meeting *meeting, const vent__leg *leg)
 {
-    return (value){a.of + b.of, a.leg + b.leg, a.combined + b.combined};
+    *(leg->straight ? &meeting->straight_area : &meeting->branch_area) += leg->area;
+    meeting->branches += !leg->straight;
 }
 
-static value difference(value a, value b)
+static double axial(const vent__meeting *meeting, const vent__leg *leg)
 {
-    return sum(a, scaled(-1, b));
+    return leg->straight ? 1 : meeting->cosine;
 }
 
-static value product(value a, value b)
+static double lateral(const vent__meeting *meeting, const vent__leg *leg)
 {
-    return (value){a.of * b.of, a.leg * b.of + a.of * b.leg, a.combined * b.of + a.of * b.combined};
+    return leg->side * meeting->sine;
 }
 
-static value quotient(value a, value b)
+/* ---- the sums over all that meet ------------------------------------------------------------ */
+
+/* While the combined pipe takes the air away, what goes through is its flow and what leaves by legs;
+ * while it feeds, its flow and what enters by legs. Alike, but so nothing is added in usual flow. */
+vent__term vent__junction_combined_term(const vent__meeting *meeting, double flow)
 {
-    double ratio = a.of / b.of;
-    return (value){ratio, (a.leg - ratio * b.leg) / b.of, (a.combined - ratio * b.combined) / b.of};
+    vent__term term = {.value[VENT__THROUGHPUT] = fabs(flow),
+                       .slope[VENT__THROUGHPUT] = flow < 0 ? -1 : 1};
+    if (flow < 0) {
+        double inertia = 1 / (meeting->density * meeting->area);
+        term.value[VENT__AXIAL] = -inertia * flow * flow;
+        term.slope[VENT__AXIAL] = -2 * inertia * flow;
+    }
+    return term;
 }
 
-static value square(value a)
+vent__term vent__junction_term(const vent__meeting *meeting, const vent__leg *leg, double flow,
+                               double combined_flow)
 {
-    return product(a, a);
+    vent__term term = {0};
+    bool enters = flow > 0;
+    if (enters == (combined_flow < 0)) {
+        term.value[VENT__THROUGHPUT] = fabs(flow);
+        term.slope[VENT__THROUGHPUT] = enters ? 1 : -1;
+    }
+    if (enters) {
+        double inertia = flow / (leg->density * leg->area);
+        double along = axial(meeting, leg) * inertia, across = lateral(meeting, leg) * inertia;
+        term.value[VENT__AXIAL] = along * flow;
+        term.slope[VENT__AXIAL] = 2 * along;
+        term.value[VENT__LATERAL] = across * flow;
+        term.slope[VENT__LATERAL] = 2 * across;
+    }
+    return term;
 }
 
-/* ---- the junction --------------------------------------------------------------------------- */
-
-/* Velocities of the straight leg and the branch are positive towards the junction, that of the
- * combined pipe away from it. Areas are ratios to the combined pipe's. */
-typedef struct joint {
-    value straight, branch, combined;
-    double straight_area, branch_area, cosine;
-} joint;
-
-static joint joint_of(const vent__leg *leg, double leg_flow, double combined_flow)
+void vent__junction_add(const vent__meeting *meeting, const vent__leg *leg, double flow,
+                        double combined_flow, double *sums)
 {
-    double rho = leg->density, other = combined_flow - leg_flow;
-    value own = {leg_flow / (rho * leg->leg_area), 1 / (rho * leg->leg_area), 0};
-    value rest = {other / (rho * leg->other_area), -1 / (rho * leg->other_area),
-                  1 / (rho * leg->other_area)};
-    value all = {combined_flow / (rho * leg->combined_area), 0, 1 / (rho * leg->combined_area)};
-    double own_area = leg->leg_area / leg->combined_area;
-    double rest_area = leg->other_area / leg->combined_area;
-    return (joint){.straight = leg->straight ? own : rest,
-                   .branch = leg->straight ? rest : own,
-                   .combined = all,
-                   .straight_area = leg->straight ? own_area : rest_area,
-                   .branch_area = leg->straight ? rest_area : own_area,
-                   .cosine = cos(leg->law.angle)};
+    vent__term term = vent__junction_term(meeting, leg, flow, combined_flow);
+    for (int i = 0; i < VENT__SUMS; ++i)
+        sums[i] += term.value[i];
+}
+
+void vent__junction_sums(const vent__meeting *meeting, int legs, const vent__leg *leg,
+                         const double *flow, double combined_flow, double *sums)
+{
+    vent__term combined = vent__junction_combined_term(meeting, combined_flow);
+    for (int i = 0; i < VENT__SUMS; ++i)
+        sums[i] = combined.value[i];
+    for (int k = 0; k < legs; ++k)
+        vent__junction_add(meeting, &leg[k], flow[k], combined_flow, sums);
 }
 
 /* ---- momentum theory ------------------------------------------------------------------------ */
 
-/* Squared difference of two velocities whose directions have this cosine between them. */
-static value change(value from, value to, double cosine)
+/* Static pressure at the junction over the total pressure of the combined pipe; `u` is the part of U
+ * along its axis, `by_u` the derivative. */
+static double node_pressure(const vent__meeting *meeting, double flow, double u, double *by_flow,
+                            double *by_u)
 {
-    return sum(sum(square(from), square(to)), scaled(-2 * cosine, product(from, to)));
+    double velocity = flow / (meeting->density * meeting->area);
+    double leaving = flow < 0 ? 0 : flow / meeting->area; /* rho V, of air that leaves */
+    *by_flow = flow < 0 ? -velocity / meeting->area : (velocity - u) / meeting->area;
+    *by_u = -leaving;
+    return flow < 0 ? -flow / meeting->area * velocity / 2 : leaving * (velocity / 2 - u);
 }
 
-typedef struct heads {
-    value straight, branch; /* total pressure over that of the combined pipe, in units of rho/2 */
-} heads;
-
-/* Both legs join into the combined pipe. */
-static heads joining(const joint *j)
+static vent__leg_loss momentum(const vent__meeting *meeting, const vent__leg *leg, double leg_flow,
+                               double combined_flow, const double *sums)
 {
-    value carried = sum(scaled(j->straight_area, square(j->straight)),
-                        scaled(j->branch_area * j->cosine, square(j->branch)));
-    value mixed = difference(square(j->combined), scaled(2, carried));
-    return (heads){sum(mixed, square(j->straight)), sum(mixed, square(j->branch))};
-}
-
-static heads from_branch(const joint *j)
-{
-    value branch = change(j->branch, j->combined, j->cosine);
-    return (heads){difference(branch, change(j->branch, j->straight, j->cosine)), branch};
-}
-
-static heads from_straight(const joint *j)
-{
-    value straight = change(j->straight, j->combined, 1);
-    return (heads){straight, difference(straight, change(j->straight, j->branch, j->cosine))};
-}
-
-static heads from_combined(const joint *j)
-{
-    return (heads){scaled(-1, change(j->combined, j->straight, 1)),
-                   scaled(-1, change(j->combined, j->branch, j->cosine))};
-}
-
-/* Branch and combined pipe join into the straight leg. */
-static heads into_straight(const joint *j)
-{
-    value carried = scaled(
-        1 / j->straight_area,
-        difference(square(j->combined), scaled(j->branch_area * j->cosine, square(j->branch))));
-    value mixed = difference(square(j->straight), scaled(2, carried));
-    return (heads){scaled(-1, sum(mixed, square(j->combined))),
-                   difference(square(j->branch), square(j->combined))};
-}
-
-/* Straight leg and combined pipe join into the branch. */
-static heads into_branch(const joint *j)
-{
-    value carried =
-        scaled(j->cosine / j->branch_area,
-               difference(square(j->combined), scaled(j->straight_area, square(j->straight))));
-    value mixed = difference(square(j->branch), scaled(2, carried));
-    return (heads){difference(square(j->straight), square(j->combined)),
-                   scaled(-1, sum(mixed, square(j->combined)))};
-}
-
-static heads momentum(const joint *j)
-{
-    double straight = j->straight.of, branch = j->branch.of;
-    if (j->combined.of >= 0)
-        return branch < 0 ? from_straight(j) : straight < 0 ? from_branch(j) : joining(j);
-    return branch > 0 ? into_straight(j) : straight > 0 ? into_branch(j) : from_combined(j);
+    double through = sums[VENT__THROUGHPUT], by_u, by_w = 0;
+    double u = sums[VENT__AXIAL] / through, w = sums[VENT__LATERAL] / through;
+    double along = axial(meeting, leg), across = lateral(meeting, leg);
+    double momentum = leg_flow / leg->area, velocity = momentum / leg->density;
+    vent__leg_loss h = {0};
+    h.loss = node_pressure(meeting, combined_flow, u, &h.d_combined, &by_u);
+    if (leg_flow > 0) {
+        h.loss += momentum * velocity / 2;
+        h.d_leg = velocity / leg->area;
+    } else {
+        double brought = u * along + w * across; /* of U, along this leg */
+        h.loss += momentum * (brought - velocity / 2);
+        h.d_leg = (brought - velocity) / leg->area;
+        by_u += momentum * along;
+        by_w += momentum * across;
+    }
+    h.d_sum[VENT__AXIAL] = by_u / through;
+    h.d_sum[VENT__LATERAL] = by_w / through;
+    h.d_sum[VENT__THROUGHPUT] = -(by_u * u + by_w * w) / through;
+    return h;
 }
 
 /* ---- what measurements add ------------------------------------------------------------------ */
@@ -159,156 +160,230 @@ static double clamp(double x)
     return fmin(fmax(x, 0), 1);
 }
 
-/* Branch flow over combined flow, kept between 0 and 1. */
-static value share_of_branch(const joint *j)
+/* A coefficient with its derivatives by the leg's share q of the air that goes through, and by the
+ * velocity `u` that air brings along the combined pipe, over the one it has if it all leaves there. */
+typedef struct by_share {
+    double k, by_q, by_u;
+} by_share;
+
+/* A number that rises with the share and stays at `most`. */
+static vent__slope ramp(double rate, double q, double most)
 {
-    double share = j->branch_area * j->branch.of / j->combined.of;
-    if (!(share > 0))
-        return number(0);
-    if (!(share < 1))
-        return number(1);
-    return quotient(scaled(j->branch_area, j->branch), j->combined);
+    return rate * q < most ? (vent__slope){rate * q, rate} : (vent__slope){most, 0};
 }
 
 /* The tables know two kinds of wye: the straight leg as wide as the combined pipe (1), to which the
  * corrections belong, and the legs' areas adding up to it (0), where momentum theory stands. */
-static double widening(const joint *j)
+static double widening(const vent__meeting *meeting)
 {
-    return clamp((j->straight_area + j->branch_area - 1) / j->branch_area);
+    double over = meeting->straight_area + meeting->branch_area - meeting->area;
+    return meeting->branches ? clamp(over / meeting->branch_area) : 0;
 }
 
 /* The tables jump at a branch of 0.35 of the combined area; this goes from 0.2 to 0.5. */
-static double wide_branch(const joint *j)
+static double wide_branch(double area_ratio)
 {
-    return clamp((j->branch_area - 0.2) / 0.3);
+    return clamp((area_ratio - 0.2) / 0.3);
 }
 
 /* 1 for branches that point along the combined pipe, up to 45 degrees; 0 for 90 degrees. */
-static double slant(const joint *j)
+static double slant(const vent__meeting *meeting)
 {
-    return clamp(sqrt(2) * j->cosine);
+    return clamp(sqrt(2) * meeting->cosine);
 }
 
-static value least(value a, double limit)
+/* A share of a coefficient that follows momentum theory. */
+static by_share part_of(vent__slope share, by_share theory)
 {
-    return a.of < limit ? a : number(limit);
+    return (by_share){share.value * theory.k, share.slope * theory.k + share.value * theory.by_q,
+                      share.value * theory.by_u};
 }
 
-/* Momentum theory for joining flows, on the combined velocity pressure, by the branch's share. */
-static value joining_branch(const joint *j, value q)
+static vent__slope scaled(double by, vent__slope a)
 {
-    value rest = difference(number(1), q);
-    double f = j->branch_area;
-    value k = sum(number(1), scaled(1 / (f * f) - 2 * j->cosine / f, square(q)));
-    return difference(k, scaled(2 / j->straight_area, square(rest)));
+    return (vent__slope){by * a.value, by * a.slope};
+}
+
+/* A branch's coefficient by momentum theory while all air leaves by the combined pipe. */
+static by_share joining_branch(double f, double r, double q, double u)
+{
+    return (by_share){1 + r * q * q / (f * f) - 2 * u, 2 * r * q / (f * f), -2};
 }
 
 /* Idelchik, table 7-1: the branch's K times 0.9 (1 - q) up to a share of 0.4 and 0.55 from there,
  * joined here by a line from 1 at q = 0, where nothing but the static pressure can act. */
-static value joining_correction_branch(const joint *j, value q)
+static by_share joining_correction_branch(const vent__meeting *meeting, double f, double r,
+                                          double q, double u)
 {
-    value cut = scaled(-widening(j) * wide_branch(j), least(scaled(0.45 / 0.4, q), 0.45));
-    return product(cut, joining_branch(j, q));
+    double most = -widening(meeting) * wide_branch(f);
+    return part_of(scaled(most, ramp(0.45 / 0.4, q, 0.45)), joining_branch(f, r, q, u));
 }
 
 /* Idelchik's 1.55 q - q^2 of a right-angled tee is 0.45 q below momentum theory; a slanted branch
- * gains as much at a small share, and nothing alone. See idelchik_straight(). */
-static value joining_correction_straight(const joint *j, value q)
+ * gains as much at a small share, and nothing alone. That follows his equation 7-2 for slanted branches
+ * as wide as the pipe within 0.13, and for narrow ones Crane, who has momentum theory: as printed the
+ * equation makes energy there (at 30 degrees, half the area and a tenth of the flow 4 % of the power of
+ * the combined stream). q is the share of all branches. */
+static by_share joining_correction_straight(const vent__meeting *meeting, double q)
 {
-    value fading = difference(number(1), scaled(slant(j), q));
-    return scaled(-0.45 * widening(j), product(q, fading));
+    double most = -0.45 * widening(meeting), fading = slant(meeting);
+    return (by_share){most * q * (1 - fading * q), most * (1 - 2 * fading * q), 0};
+}
+
+/* What a stream that divides loses by momentum theory: the square of its change of velocity, over
+ * that of the combined pipe. */
+static by_share dividing_leg(double cosine, double f, double r, double q)
+{
+    double v = q / f;
+    return (by_share){1 - 2 * cosine * v + r * v * v, (2 * r * v - 2 * cosine) / f, 0};
 }
 
 /* Crane: a slanted branch has the theory's loss times 1 - 0.6 q up to a share of 0.6; a
  * right-angled one keeps 0.3 of the branch's own velocity pressure. */
-static value dividing_correction_branch(const joint *j, value q)
+static by_share dividing_correction_branch(const vent__meeting *meeting, double f, double r,
+                                           double q)
 {
-    value velocity = scaled(1 / j->branch_area, q); /* over the combined pipe's */
-    value cut = scaled(-slant(j) * widening(j) * wide_branch(j), least(scaled(0.6, q), 0.36));
-    value slanted = product(cut, change(number(1), velocity, j->cosine));
-    return sum(slanted, scaled(-0.7 * (1 - slant(j)), square(velocity)));
+    double most = -slant(meeting) * widening(meeting) * wide_branch(f);
+    double upright = -0.7 * (1 - slant(meeting)) * r / (f * f);
+    by_share c = part_of(scaled(most, ramp(0.6, q, 0.36)), dividing_leg(meeting->cosine, f, r, q));
+    return (by_share){c.k + upright * q * q, c.by_q + 2 * upright * q, 0};
 }
 
-/* Into a straight leg the slowing stream loses 0.4 of what a sudden expansion would. */
-static value dividing_correction_straight(const joint *j, value q)
+/* Into a straight leg the slowing stream loses 0.4 of what a sudden expansion would. q is the share of
+ * all branches. */
+static by_share dividing_correction_straight(double f, double r, double q)
 {
-    value rest = scaled(1 / j->straight_area, difference(number(1), q));
-    return scaled(-0.6, product(q, change(number(1), rest, 1)));
+    by_share theory = dividing_leg(1, f, r, 1 - q);
+    return part_of((vent__slope){-0.6 * q, -0.6}, (by_share){theory.k, -theory.by_q, 0});
 }
 
-/* Below this velocity [m/s] its square is nothing, and ratios to it are not to be formed. */
-static const double STILL = 1e-140;
-
-static value correction(const joint *j, bool straight)
+static by_share correction_coefficient(const vent__meeting *meeting, const vent__leg *leg,
+                                       bool joins, double q, double u)
 {
-    if (!(fabs(j->combined.of) > STILL))
-        return number(0);
-    value q = share_of_branch(j);
-    bool joins = j->combined.of > 0;
-    value k = joins ? straight ? joining_correction_straight(j, q) : joining_correction_branch(j, q)
-              : straight ? dividing_correction_straight(j, q)
-                         : dividing_correction_branch(j, q);
-    return scaled(joins ? 1 : -1, product(k, square(j->combined)));
+    double f = leg->area / meeting->area, r = meeting->density / leg->density;
+    if (joins)
+        return leg->straight ? joining_correction_straight(meeting, q)
+                             : joining_correction_branch(meeting, f, r, q, u);
+    return leg->straight ? dividing_correction_straight(f, r, q)
+                         : dividing_correction_branch(meeting, f, r, q);
+}
+
+/* Corrections are on the combined pipe's velocity pressure. The share that counts is that of the leg
+ * in the air that goes the combined pipe's way, for the straight leg that of all others. */
+static vent__leg_loss correction(const vent__meeting *meeting, const vent__leg *leg,
+                                 double leg_flow, double combined_flow, const double *sums)
+{
+    bool joins = combined_flow > 0;
+    double through = sums[VENT__THROUGHPUT], way = joins ? 1 : -1;
+    double velocity = combined_flow / (meeting->density * meeting->area);
+    double all =
+        through / (meeting->density * meeting->area); /* were it all in the combined pipe */
+    double own = fmax(way * leg_flow, 0) / through, sign = leg->straight ? -1 : 1;
+    double q = leg->straight ? 1 - own : own, u = sums[VENT__AXIAL] / through / all;
+    by_share c = correction_coefficient(meeting, leg, joins, q, u);
+    double by_own = sign * c.by_q, per_flow = velocity / meeting->area;
+    double dynamic = way * per_flow * combined_flow / 2;
+    return (vent__leg_loss){
+        .loss = dynamic * c.k,
+        .d_leg = way * leg_flow > 0 ? dynamic * by_own * way / through : 0,
+        .d_combined = way * per_flow * c.k,
+        .d_sum = {[VENT__THROUGHPUT] = -dynamic * (by_own * own + 2 * c.by_u * u) / through,
+                  [VENT__AXIAL] = dynamic * c.by_u / through / all},
+    };
 }
 
 /* ---- the law -------------------------------------------------------------------------------- */
 
-static value momentum_head(const joint *j, bool straight)
+/* Below this velocity [m/s] its square is nothing, and ratios to it are not to be formed. */
+static const double STILL = 1e-140;
+
+static bool is_corrected(const vent__meeting *meeting)
 {
-    heads h = momentum(j);
-    return straight ? h.straight : h.branch;
+    return meeting->law.source == 0;
 }
 
-static value total_head(const joint *j, bool straight)
+static vent__leg_loss sum(double factor, vent__leg_loss a, vent__leg_loss b)
 {
-    return sum(momentum_head(j, straight), correction(j, straight));
+    vent__leg_loss all = {factor * (a.loss + b.loss),
+                          factor * (a.d_leg + b.d_leg),
+                          factor * (a.d_combined + b.d_combined),
+                          {0}};
+    for (int i = 0; i < VENT__SUMS; ++i)
+        all.d_sum[i] = factor * (a.d_sum[i] + b.d_sum[i]);
+    return all;
 }
 
-static vent__leg_loss in_pascal(value head, const vent__leg *leg)
+vent__leg_loss vent__junction_loss(const vent__meeting *meeting, const vent__leg *leg,
+                                   double leg_flow, double combined_flow, const double *sums)
 {
-    value loss = scaled(leg->law.factor * leg->density / 2, head);
-    return (vent__leg_loss){loss.of, loss.leg, loss.combined};
-}
-
-vent__leg_loss vent__junction_momentum(const vent__leg *leg, double leg_flow, double combined_flow)
-{
-    joint j = joint_of(leg, leg_flow, combined_flow);
-    return in_pascal(momentum_head(&j, leg->straight), leg);
-}
-
-vent__leg_loss vent__junction_leg(const vent__leg *leg, double leg_flow, double combined_flow)
-{
-    if (leg->law.law == VENT_JUNCTION_LOSSLESS)
-        return (vent__leg_loss){0, 0, 0};
-    joint j = joint_of(leg, leg_flow, combined_flow);
-    return in_pascal(total_head(&j, leg->straight), leg);
+    double moving = STILL * meeting->density * meeting->area; /* kg/s */
+    vent__leg_loss none = {0};
+    if (meeting->law.law == VENT_JUNCTION_LOSSLESS || !(sums[VENT__THROUGHPUT] > moving))
+        return none;
+    bool corrected = is_corrected(meeting) && fabs(combined_flow) > moving;
+    return sum(meeting->law.factor, momentum(meeting, leg, leg_flow, combined_flow, sums),
+               corrected ? correction(meeting, leg, leg_flow, combined_flow, sums) : none);
 }
 
 /* ---- value, uncertainty, source -------------------------------------------------------------- */
 
-/* Idelchik's equation 7-2 as printed, for a branch of any angle into a straight pipe of one width.
- * For slanted branches as wide as the pipe the law follows it within 0.13, for narrow ones Crane,
- * who has momentum theory; as printed it makes energy (at 30 degrees, half the area and a tenth of
- * the flow 4 % of the power of the combined stream). How far it lies off is part of the
- * uncertainty. */
-static double idelchik_straight(const joint *j, double q)
+/* A junction of two legs with its flows, of one density and on a combined pipe of 1. */
+typedef struct pair {
+    vent__meeting meeting;
+    vent__leg leg[2];
+    double flow[2], combined, sums[VENT__SUMS];
+} pair;
+
+/* The straight leg or the branch, then the other. */
+static pair pair_of(vent_junction law, bool straight, double area, double other_area, double flow,
+                    double other_flow)
 {
-    double sine = sqrt(1 - j->cosine * j->cosine), drag = 0.8 * q;
-    if (j->branch_area > 0.35)
-        drag = fmax(drag, 0.5);
-    return 2 * q - q * q - (1.4 - q) * q * q * sine - 2 * drag * q * j->cosine / j->branch_area;
+    pair p = {.meeting = vent__meeting_of(law, 1, 1),
+              .flow = {flow, other_flow},
+              .combined = flow + other_flow};
+    p.leg[0] = vent__leg_of(&p.meeting, straight ? 0 : 1, area, 1);
+    p.leg[1] = vent__leg_of(&p.meeting, straight ? 1 : 0, other_area, 1);
+    vent__meeting_join(&p.meeting, &p.leg[0]);
+    vent__meeting_join(&p.meeting, &p.leg[1]);
+    vent__junction_sums(&p.meeting, 2, p.leg, p.flow, p.combined, p.sums);
+    return p;
 }
 
-static double half_spread(const joint *j, bool straight, double k)
+/* The law's value where the handbooks have one, the way the air goes. */
+static double value_in_handbook(vent_junction law, const vent__wye *w)
 {
-    double q = share_of_branch(j).of;
-    return straight && j->combined.of > 0 ? widening(j) * fabs(k - idelchik_straight(j, q)) / 2 : 0;
+    double way = w->joins ? 1 : -1, share = w->straight ? 1 - w->share : w->share;
+    pair p = pair_of(law, w->straight, w->straight ? 1 : w->area, w->straight ? w->area : 1,
+                     way * share, way * (1 - share));
+    double unit = law.factor * p.combined * p.combined / 2;
+    return way * vent__junction_loss(&p.meeting, p.leg, p.flow[0], p.combined, p.sums).loss / unit;
 }
 
-static double uncertainty_of(const joint *j, bool straight, double k)
+/* Half the distance between the least and the greatest of the law's and the authors' values, of
+ * those who measured there. They know a straight leg as wide as the combined pipe. */
+static double half_spread(const vent__meeting *meeting, const vent__wye *w)
 {
-    double plain = j->combined.of < 0 ? 0.2 : 0.1;
-    return hypot(plain, hypot(0.2 * k, half_spread(j, straight, k)));
+    vent_coefficient said[VENT__MOST_WYE_FORMULAS];
+    vent_junction law = meeting->law;
+    law.factor = 1;
+    double least = value_in_handbook(law, w), most = least;
+    for (int i = vent__wye_formulas(w, said) - 1; i >= 0; --i)
+        if (!said[i].flags) {
+            least = fmin(least, said[i].value);
+            most = fmax(most, said[i].value);
+        }
+    return widening(meeting) * (most - least) / 2;
+}
+
+static vent__wye wye_of(const vent__meeting *meeting, const vent__leg *leg, double share,
+                        bool joins)
+{
+    double area = leg->straight ? meeting->branch_area : leg->area;
+    return (vent__wye){.straight = leg->straight,
+                       .joins = joins,
+                       .angle = meeting->law.angle,
+                       .area = area / meeting->area,
+                       .share = clamp(leg->straight ? 1 - share : share)};
 }
 
 static bool inside(double x, double low, double high)
@@ -316,29 +391,58 @@ static bool inside(double x, double low, double high)
     return x >= low && x <= high;
 }
 
-static bool geometry_is_covered(const joint *j, double angle)
+static bool geometry_is_covered(const vent__meeting *meeting, const vent__leg *leg)
 {
-    return inside(angle, VENT_RADIANS(15), VENT_RADIANS(90) + 1e-9) &&
-           inside(j->branch_area, 0.1, 1 + 1e-9) && inside(j->straight_area, 0.3, 1 + 1e-9);
+    double branch = leg->straight ? meeting->branch_area / fmax(meeting->branches, 1) : leg->area;
+    return inside(meeting->law.angle, VENT_RADIANS(15), VENT_RADIANS(90) + 1e-9) &&
+           (!meeting->branches || inside(branch / meeting->area, 0.1, 1 + 1e-9)) &&
+           inside(meeting->straight_area / meeting->area, 0.3, 1 + 1e-9);
 }
 
-vent_coefficient vent__junction_state(const vent__leg *leg, double leg_flow, double combined_flow)
+/* Whether every leg goes the way of the combined pipe: then nothing but its flow goes through. */
+static bool one_way(double combined_flow, const double *sums)
 {
-    if (leg->law.law == VENT_JUNCTION_LOSSLESS)
+    return sums[VENT__THROUGHPUT] <= fabs(combined_flow) * (1 + 1e-12);
+}
+
+/* The corrections were measured with one branch. Where there are more, or where the law leaves them
+ * out, the truth may lie anywhere from none of them to twice: a uniform distribution. */
+static double doubt(const vent__meeting *meeting, double correction)
+{
+    return meeting->branches > 1 || !is_corrected(meeting) ? fabs(correction) / sqrt(3) : 0;
+}
+
+static int32_t source_of(const vent__meeting *meeting, bool joins)
+{
+    if (!is_corrected(meeting))
+        return meeting->law.source;
+    return joins ? VENT__SOURCE_IDELCHIK_CONVERGING : VENT__SOURCE_CRANE_DIVIDING;
+}
+
+vent_coefficient vent__junction_state(const vent__meeting *meeting, const vent__leg *leg,
+                                      double leg_flow, double combined_flow, const double *sums)
+{
+    if (meeting->law.law == VENT_JUNCTION_LOSSLESS)
         return (vent_coefficient){0, 0, VENT__SOURCE_NONE, 0};
-    if (combined_flow == 0)
+    double velocity = combined_flow / (meeting->density * meeting->area);
+    double dynamic = meeting->density * velocity * velocity / 2;
+    if (!(dynamic > 0))
         return (vent_coefficient){NAN, NAN, VENT__SOURCE_NONE, 0};
-    joint j = joint_of(leg, leg_flow, combined_flow);
-    double k = total_head(&j, leg->straight).of / square(j.combined).of;
-    bool one_way = inside(leg_flow / combined_flow, 0, 1);
-    bool crowded = leg->legs > 2; /* the others are one stream to this law: trust it less */
-    bool covered = one_way && !crowded && geometry_is_covered(&j, leg->law.angle);
+    bool joins = combined_flow > 0;
+    double theory = momentum(meeting, leg, leg_flow, combined_flow, sums).loss / dynamic;
+    double more = correction(meeting, leg, leg_flow, combined_flow, sums).loss / dynamic;
+    double k = theory + (is_corrected(meeting) ? more : 0);
+    double plain = joins ? 0.1 : 0.2, spread = 0;
+    if (meeting->branches) {
+        vent__wye w = wye_of(meeting, leg, leg_flow / combined_flow, joins);
+        spread = half_spread(meeting, &w);
+    }
+    double own = hypot(hypot(plain, 0.2 * k), hypot(spread, doubt(meeting, more)));
+    bool covered = one_way(combined_flow, sums) && geometry_is_covered(meeting, leg);
     return (vent_coefficient){
-        .value = leg->law.factor * k,
-        .uncertainty =
-            leg->law.factor * hypot(uncertainty_of(&j, leg->straight, k), crowded ? 0.5 : 0),
-        .source =
-            combined_flow < 0 ? VENT__SOURCE_CRANE_DIVIDING : VENT__SOURCE_IDELCHIK_CONVERGING,
+        .value = meeting->law.factor * k,
+        .uncertainty = meeting->law.factor * own,
+        .source = source_of(meeting, joins),
         .flags = covered ? 0 : VENT_COEFFICIENT_GEOMETRY_OUTSIDE,
     };
 }
@@ -352,38 +456,210 @@ vent_junction vent_junction_lossless(void)
     return (vent_junction){.law = VENT_JUNCTION_LOSSLESS, .angle = 0, .factor = 1};
 }
 
+static const vent_junction NO_JUNCTION = {
+    .law = VENT_JUNCTION_LOSSLESS, .angle = NAN, .factor = NAN};
+
+static vent_junction wye_by(int32_t law, int32_t source, double angle, const char *function,
+                            vent_error *err)
+{
+    if (vent__failed(err) ||
+        !vent__check_range(err, function, "angle", "rad", angle, LEAST_ANGLE, GREATEST_ANGLE))
+        return NO_JUNCTION;
+    return (vent_junction){.law = law, .source = source, .angle = angle, .factor = 1};
+}
+
 vent_junction vent_wye(double angle, vent_error *err)
 {
-    if (vent__failed(err) || !VENT__RANGE(angle, "rad", LEAST_ANGLE, GREATEST_ANGLE))
-        return (vent_junction){.law = VENT_JUNCTION_LOSSLESS, .angle = NAN, .factor = NAN};
-    return (vent_junction){.law = VENT_JUNCTION_WYE, .angle = angle, .factor = 1};
+    return wye_by(VENT_JUNCTION_WYE, 0, angle, __func__, err);
+}
+
+vent_junction vent_double_wye(double angle, vent_error *err)
+{
+    return wye_by(VENT_JUNCTION_DOUBLE_WYE, 0, angle, __func__, err);
+}
+
+vent_junction vent_wye_by_momentum(double angle, vent_error *err)
+{
+    return wye_by(VENT_JUNCTION_WYE, VENT__SOURCE_MOMENTUM_JUNCTION, angle, __func__, err);
 }
 
 bool vent__junction_check(const vent_junction *junction, const char *function, vent_error *err)
 {
-    if (junction->law != VENT_JUNCTION_LOSSLESS && junction->law != VENT_JUNCTION_WYE)
+    if (junction->law < VENT_JUNCTION_LOSSLESS || junction->law > VENT_JUNCTION_DOUBLE_WYE)
         return vent__fail(err, VENT_E_ARGUMENT, function, "junction", -1, junction->law,
-                          VENT_JUNCTION_LOSSLESS, VENT_JUNCTION_WYE,
+                          VENT_JUNCTION_LOSSLESS, VENT_JUNCTION_DOUBLE_WYE,
                           "%s: junction is none that a constructor of junction.h made (law %d)",
                           function, junction->law);
+    if (junction->source != 0 && junction->source != VENT__SOURCE_MOMENTUM_JUNCTION)
+        return vent__fail(err, VENT_E_ARGUMENT, function, "junction", -1, junction->source, 0,
+                          VENT__SOURCE_MOMENTUM_JUNCTION,
+                          "%s: junction's source is %d; only 0, the default, and %d, momentum "
+                          "theory, hold for every flow",
+                          function, junction->source, VENT__SOURCE_MOMENTUM_JUNCTION);
     return vent__check_range(err, function, "angle", "rad", junction->angle, LEAST_ANGLE,
                              GREATEST_ANGLE) &&
            vent__check_range(err, function, "factor", "", junction->factor, 0, FACTOR_LIMIT);
+}
+
+static const double MOST_SHARE = 1e3, LEAST_RATIO = 0.01, MOST_RATIO = 100;
+static const vent_coefficient NO_COEFFICIENT = {NAN, NAN, VENT__SOURCE_NONE, 0};
+
+static bool pair_is_sound(const vent_junction *junction, double flow_share, double leg_area_ratio,
+                          double other_area_ratio, const char *function, vent_error *err)
+{
+    return vent__junction_check(junction, function, err) &&
+           vent__check_range(err, function, "flow_share", "", flow_share, -MOST_SHARE,
+                             MOST_SHARE) &&
+           vent__check_range(err, function, "leg_area_ratio", "", leg_area_ratio, LEAST_RATIO,
+                             MOST_RATIO) &&
+           vent__check_range(err, function, "other_area_ratio", "", other_area_ratio, LEAST_RATIO,
+                             MOST_RATIO);
+}
+
+/* A coefficient the way the air goes in the combined pipe. */
+static vent_coefficient the_way(double way, vent_coefficient c)
+{
+    c.value *= way;
+    return c;
+}
+
+static vent_coefficient pair_coefficient(vent_junction junction, bool straight, double way,
+                                         double share, double leg_area, double other_area)
+{
+    pair p = pair_of(junction, straight, leg_area, other_area, way * share, way * (1 - share));
+    return the_way(way, vent__junction_state(&p.meeting, p.leg, p.flow[0], way, p.sums));
 }
 
 vent_coefficient vent_junction_coefficient(vent_junction junction, bool straight, double flow_share,
                                            double leg_area_ratio, double other_area_ratio,
                                            vent_error *err)
 {
+    if (vent__failed(err) ||
+        !pair_is_sound(&junction, flow_share, leg_area_ratio, other_area_ratio, __func__, err))
+        return NO_COEFFICIENT;
+    return pair_coefficient(junction, straight, 1, flow_share, leg_area_ratio, other_area_ratio);
+}
+
+vent_coefficient vent_junction_dividing_coefficient(vent_junction junction, bool straight,
+                                                    double flow_share, double leg_area_ratio,
+                                                    double other_area_ratio, vent_error *err)
+{
+    if (vent__failed(err) ||
+        !pair_is_sound(&junction, flow_share, leg_area_ratio, other_area_ratio, __func__, err))
+        return NO_COEFFICIENT;
+    return pair_coefficient(junction, straight, -1, flow_share, leg_area_ratio, other_area_ratio);
+}
+
+/* ---- any number of legs ----------------------------------------------------------------------- */
+
+static bool legs_are_sound(int legs, const double *area_ratio, const double *flow,
+                           const char *function, vent_error *err)
+{
+    const double most_flow = 1e9;
+    for (int i = 0; i < legs; ++i) {
+        vent_error one = VENT_NO_ERROR;
+        if (vent__check_range(&one, function, "area_ratio", "", area_ratio[i], LEAST_RATIO,
+                              MOST_RATIO) &&
+            vent__check_range(&one, function, "flow", "", flow[i], -most_flow, most_flow))
+            continue;
+        one.index = i;
+        if (err)
+            *err = one;
+        return false;
+    }
+    return true;
+}
+
+bool vent_junction_coefficients(vent_junction junction, int legs, const double *area_ratio,
+                                const double *flow, vent_coefficient *coefficient, vent_error *err)
+{
     if (vent__failed(err) || !vent__junction_check(&junction, __func__, err) ||
-        !VENT__RANGE(flow_share, "", 0, 1) || !VENT__RANGE(leg_area_ratio, "", 0.01, 100) ||
-        !VENT__RANGE(other_area_ratio, "", 0.01, 100))
-        return (vent_coefficient){NAN, NAN, VENT__SOURCE_NONE, 0};
-    vent__leg leg = {.law = junction,
-                     .straight = straight,
-                     .leg_area = leg_area_ratio,
-                     .other_area = other_area_ratio,
-                     .combined_area = 1,
-                     .density = 1};
-    return vent__junction_state(&leg, flow_share, 1);
+        !VENT__RANGE(legs, "", 1, INT32_MAX) || !VENT__POINTER(area_ratio) ||
+        !VENT__POINTER(flow) || !VENT__POINTER(coefficient) ||
+        !legs_are_sound(legs, area_ratio, flow, __func__, err))
+        return false;
+    vent__meeting meeting = vent__meeting_of(junction, 1, 1);
+    double combined = 0, sums[VENT__SUMS];
+    for (int i = 0; i < legs; ++i) {
+        vent__leg leg = vent__leg_of(&meeting, i, area_ratio[i], 1);
+        vent__meeting_join(&meeting, &leg);
+        combined += flow[i];
+    }
+    vent__junction_sums(&meeting, 0, NULL, NULL, combined, sums);
+    for (int i = 0; i < legs; ++i) {
+        vent__leg leg = vent__leg_of(&meeting, i, area_ratio[i], 1);
+        vent__junction_add(&meeting, &leg, flow[i], combined, sums);
+    }
+    for (int i = 0; i < legs; ++i) {
+        vent__leg leg = vent__leg_of(&meeting, i, area_ratio[i], 1);
+        coefficient[i] = the_way(combined < 0 ? -1 : 1,
+                                 vent__junction_state(&meeting, &leg, flow[i], combined, sums));
+    }
+    return true;
+}
+
+/* ---- by every source --------------------------------------------------------------------------- */
+
+enum { MOST_ALTERNATIVES = 2 + VENT__MOST_WYE_FORMULAS };
+
+/* The law's own value, the authors' where they have one, and momentum theory. */
+static int alternatives(vent_junction law, bool straight, bool joins, double share, double leg_area,
+                        double other_area, vent_coefficient list[MOST_ALTERNATIVES])
+{
+    double way = joins ? 1 : -1, main = straight ? leg_area : other_area;
+    law.source = 0;
+    list[0] = pair_coefficient(law, straight, way, share, leg_area, other_area);
+    if (law.law == VENT_JUNCTION_LOSSLESS)
+        return 1;
+    int n = 1;
+    if (inside(share, 0, 1) && fabs(main - 1) < 1e-9) {
+        vent__wye w = {.straight = straight,
+                       .joins = joins,
+                       .angle = law.angle,
+                       .area = straight ? other_area : leg_area,
+                       .share = straight ? 1 - share : share};
+        n += vent__wye_formulas(&w, list + 1);
+        for (int i = 1; i < n; ++i) {
+            list[i].uncertainty = law.factor * hypot(joins ? 0.1 : 0.2, 0.2 * list[i].value);
+            list[i].value *= law.factor;
+        }
+    }
+    law.source = VENT__SOURCE_MOMENTUM_JUNCTION;
+    list[n] = pair_coefficient(law, straight, way, share, leg_area, other_area);
+    return n + 1;
+}
+
+static int hand_out(int found, const vent_coefficient *from, int room, vent_coefficient *list)
+{
+    for (int i = 0; i < found && i < room; ++i)
+        list[i] = from[i];
+    return found;
+}
+
+int vent_junction_alternatives(vent_junction junction, bool straight, double flow_share,
+                               double leg_area_ratio, double other_area_ratio, int room,
+                               vent_coefficient *list, vent_error *err)
+{
+    if (vent__failed(err) ||
+        !pair_is_sound(&junction, flow_share, leg_area_ratio, other_area_ratio, __func__, err) ||
+        !VENT__RANGE(room, "", 0, INT32_MAX) || (room > 0 && !VENT__POINTER(list)))
+        return 0;
+    vent_coefficient all[MOST_ALTERNATIVES];
+    return hand_out(
+        alternatives(junction, straight, true, flow_share, leg_area_ratio, other_area_ratio, all),
+        all, room, list);
+}
+
+int vent_junction_dividing_alternatives(vent_junction junction, bool straight, double flow_share,
+                                        double leg_area_ratio, double other_area_ratio, int room,
+                                        vent_coefficient *list, vent_error *err)
+{
+    if (vent__failed(err) ||
+        !pair_is_sound(&junction, flow_share, leg_area_ratio, other_area_ratio, __func__, err) ||
+        !VENT__RANGE(room, "", 0, INT32_MAX) || (room > 0 && !VENT__POINTER(list)))
+        return 0;
+    vent_coefficient all[MOST_ALTERNATIVES];
+    return hand_out(
+        alternatives(junction, straight, false, flow_share, leg_area_ratio, other_area_ratio, all),
+        all, room, list);
 }

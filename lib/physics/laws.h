@@ -4,6 +4,7 @@
 #ifndef VENT_PHYSICS_LAWS_H
 #define VENT_PHYSICS_LAWS_H
 
+#include <stdbool.h>
 #include <ventstack/fan.h>
 #include <ventstack/fitting.h>
 #include <ventstack/junction.h>
@@ -21,7 +22,7 @@ void vent__friction(double reynolds, double relative_roughness, double *f, doubl
 void vent__friction_many(size_t n, const double *reynolds, const double *relative_roughness,
                          double *f, double *e);
 
-/* Every fitting and termination reduces to K(Re) = k0 + k1/Re + kf f(Re), with f of the pipe it
+/* A fitting or termination has K(Re) = k0 + k1/Re + kf f(Re), with f of the pipe it
  * sits in; forward and reversed flow. `bore` is the diameter of the circle of that pipe's area. */
 typedef struct vent__loss {
     double k0, k1, kf;
@@ -30,35 +31,89 @@ void vent__fitting_loss(const vent_fitting *fitting, double bore, vent__loss *fo
                         vent__loss *reverse);
 void vent__termination_loss(const vent_termination *termination, double bore, vent__loss *forward,
                             vent__loss *reverse);
+/* Some have more: K beside that form and dK/d|Re|, at a Reynolds number, negative for reversed flow. */
+bool vent__fitting_has_extra(const vent_fitting *fitting, double bore);
+bool vent__termination_has_extra(const vent_termination *termination, double bore);
+vent__slope vent__fitting_extra(const vent_fitting *fitting, double bore, double reynolds);
+vent__slope vent__termination_extra(const vent_termination *termination, double bore,
+                                    double reynolds);
+/* Pressure [Pa] that opens a flap, beside K pv, the way of the run; 0 for most. At a velocity the loss
+ * has the share vent__opening_share() of it. */
+double vent__fitting_opening_pressure(const vent_fitting *fitting);
+vent__slope vent__opening_share(double velocity);
 /* Value, uncertainty, citation and range flags at a Reynolds number, negative for reversed flow. */
 vent_coefficient vent__fitting_state(const vent_fitting *fitting, double bore, double reynolds,
                                      double f);
 vent_coefficient vent__termination_state(const vent_termination *termination, double bore,
                                          double reynolds, double f);
+/* Source of the open pipe end that is part of it; 0 where none is. */
+int32_t vent__fitting_end_source(const vent_fitting *fitting, bool reversed);
+int32_t vent__termination_end_source(const vent_termination *termination, bool reversed);
+/* Source of a pipe's roughness; 0 unless it is of the catalogue and has the catalogue's roughness. */
+int32_t vent__pipe_roughness_source(const vent_pipe *pipe);
 /* True for what a constructor made, or could have; else records why not. */
 bool vent__fitting_check(const vent_fitting *fitting, const char *function, vent_error *err);
 bool vent__termination_check(const vent_termination *termination, const char *function,
                              vent_error *err);
 
-/* Loss of total pressure [Pa] from the end of a leg to the combined pipe of a junction:
- * h(m_leg, m_combined), of degree two in the flows, continuous for every sign of them, with its
- * derivatives (which jump where a leg's flow turns). leg_area, other_area (the sum of all other
- * legs'), combined_area in m2, all above 0; density [kg/m3] of the combined pipe's gas. */
-typedef struct vent__leg {
+/* A junction: any number of legs and the combined pipe. Flows [kg/s] of legs are positive towards the
+ * junction, that of the combined pipe away from it; every sign of every flow is allowed, while they
+ * balance. A leg feels the others through sums over all that meet, so a junction of n legs costs n:
+ * gather the sums, then ask each leg. Everything has its derivatives (which jump where a flow turns). */
+enum {
+    VENT__THROUGHPUT, /* kg/s that enters the junction, by legs or the combined pipe */
+    VENT__AXIAL,      /* N it carries in, along the combined pipe's axis */
+    VENT__LATERAL,    /* N across it, in the plane of opposed branches */
+    VENT__SUMS
+};
+
+/* What the legs of one junction share. */
+typedef struct vent__meeting {
     vent_junction law;
-    int straight;
-    double leg_area, other_area, combined_area, density;
-    int legs; /* that arrive; 0 is taken as 2. Of more the law knows only their sum, and says so */
+    double cosine, sine;
+    double area, density;              /* m2, kg/m3 of the combined pipe and its gas */
+    double straight_area, branch_area; /* m2, of the straight leg, and of all branches together */
+    int branches;
+} vent__meeting;
+
+/* How one pipe stands in a junction. */
+typedef struct vent__leg {
+    bool straight;
+    int side; /* of opposed branches: 1 or -1; else 0, in a plane of its own */
+    double area, density;
 } vent__leg;
+
+/* A term of the sums, and its derivative by the flow it comes with. */
+typedef struct vent__term {
+    double value[VENT__SUMS], slope[VENT__SUMS];
+} vent__term;
+
+/* Loss of total pressure [Pa] from the end of a leg to the combined pipe. */
 typedef struct vent__leg_loss {
-    double loss, d_leg, d_combined;
+    double loss, d_leg, d_combined, d_sum[VENT__SUMS];
 } vent__leg_loss;
-vent__leg_loss vent__junction_leg(const vent__leg *leg, double leg_flow, double combined_flow);
-/* The same by momentum theory alone: no measured correction, and no energy ever made. */
-vent__leg_loss vent__junction_momentum(const vent__leg *leg, double leg_flow, double combined_flow);
-/* Coefficient on the combined pipe's velocity pressure, either sign of either flow; NaN where no
- * air moves in the combined pipe. */
-vent_coefficient vent__junction_state(const vent__leg *leg, double leg_flow, double combined_flow);
+
+/* A junction without legs, of a checked law; the leg that arrives there after `rank` others, of
+ * which the first is the straight one; and the junction with one leg more. */
+vent__meeting vent__meeting_of(vent_junction law, double area, double density);
+vent__leg vent__leg_of(const vent__meeting *meeting, int rank, double area, double density);
+void vent__meeting_join(vent__meeting *meeting, const vent__leg *leg);
+
+vent__term vent__junction_combined_term(const vent__meeting *meeting, double combined_flow);
+vent__term vent__junction_term(const vent__meeting *meeting, const vent__leg *leg, double leg_flow,
+                               double combined_flow);
+/* One leg's part in the sums, added to them. */
+void vent__junction_add(const vent__meeting *meeting, const vent__leg *leg, double leg_flow,
+                        double combined_flow, double *sums);
+/* The sums over n legs that take in or give up all of the combined flow, which is their sum. */
+void vent__junction_sums(const vent__meeting *meeting, int legs, const vent__leg *leg,
+                         const double *flow, double combined_flow, double *sums);
+vent__leg_loss vent__junction_loss(const vent__meeting *meeting, const vent__leg *leg,
+                                   double leg_flow, double combined_flow, const double *sums);
+/* Coefficient on the combined pipe's velocity pressure, either sign of any flow; NaN where no air
+ * moves in the combined pipe. Its sign is the loss's: from the leg to the combined pipe. */
+vent_coefficient vent__junction_state(const vent__meeting *meeting, const vent__leg *leg,
+                                      double leg_flow, double combined_flow, const double *sums);
 /* True for what a constructor made, or could have; else records why not. */
 bool vent__junction_check(const vent_junction *junction, const char *function, vent_error *err);
 
@@ -66,5 +121,7 @@ bool vent__junction_check(const vent_junction *junction, const char *function, v
 vent__slope vent__fan_law(const vent_fan *fan, double flow, double density, double speed);
 /* Vacuum [Pa] against volume flow. */
 vent__slope vent__soil_law(const vent_soil *soil, double flow);
+/* Name, unit and bounds of its two numbers; false where there is no such soil or slot. */
+bool vent__soil_parameter(const vent_soil *soil, int slot, vent_parameter_range *range);
 
 #endif

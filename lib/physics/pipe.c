@@ -42,6 +42,7 @@ static const surface surfaces[] = {
     {"aluminium", 4.572e-5, 3.658e-5, 6.096e-5, VENT__SOURCE_HUTCHINSON_ALUMINIUM},
     {"galvanized steel", 9.144e-5, 4.877e-5, 1.524e-4, VENT__SOURCE_GRIGGS_GALVANIZED},
     {"flexible duct", 9.144e-4, 9.144e-5, 9.144e-4, VENT__SOURCE_ABUSHAKRA_FLEXIBLE},
+    {"corrugated drain tubing", 3.4e-3, 3.2e-3, 7.5e-3, VENT__SOURCE_EP260_TUBING},
 };
 enum { SURFACES = sizeof surfaces / sizeof *surfaces };
 
@@ -337,6 +338,17 @@ vent_pipe vent_pipe_find(const char *name, double nominal_size, vent_error *err)
             return member(of, &of->size[i]);
     }
     return no_size(err, __func__, of, nominal_size);
+}
+
+int32_t vent__pipe_roughness_source(const vent_pipe *pipe)
+{
+    for (int i = 0; i < CATALOGUE; ++i) {
+        int32_t source;
+        double roughness = vent_roughness_find(catalogue[i].material, NULL, NULL, &source, NULL);
+        if (pipe->source == catalogue[i].source && pipe->roughness == roughness)
+            return source;
+    }
+    return VENT__SOURCE_NONE;
 }
 
 int vent_pipe_count(void)

@@ -35,6 +35,22 @@ vent_soil vent_soil_two_term(double a, double b, vent_error *err)
     return (vent_soil){.law = VENT_SOIL_TWO_TERM, .a = a, .b = b};
 }
 
+bool vent__soil_parameter(const vent_soil *soil, int slot, vent_parameter_range *range)
+{
+    const vent_parameter_range power[] = {
+        {"c", "m3/s/Pa^n", C_LEAST, C_GREATEST, C_LEAST, C_GREATEST},
+        {"n", "", N_LEAST, N_GREATEST, N_LEAST, N_GREATEST},
+    };
+    const vent_parameter_range two_term[] = {
+        {"a", "Pa s/m3", 0, A_GREATEST, 0, A_GREATEST},
+        {"b", "Pa s2/m6", 0, B_GREATEST, 0, B_GREATEST},
+    };
+    if (slot < 0 || slot > 1 || (soil->law != VENT_SOIL_POWER && soil->law != VENT_SOIL_TWO_TERM))
+        return false;
+    *range = soil->law == VENT_SOIL_POWER ? power[slot] : two_term[slot];
+    return true;
+}
+
 static bool within(double value, double low, double high)
 {
     return value >= low && value <= high;

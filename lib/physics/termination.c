@@ -16,9 +16,11 @@ _Static_assert(sizeof(vent_stream) == 40, "vent_stream is frozen");
 #define TURBULENT 4e3, 1e8
 
 /* The kinetic energy of a turbulent profile is 1.03 to 1.06 times that of the mean velocity. */
-#define EXIT .plain = 1, .plain_uncertainty = 0.05
+#define EXIT .plain = 1, .plain_uncertainty = 0.05, .plain_source = VENT__SOURCE_EXIT
 /* Sheet metal ends are thinner and cost up to 1. */
-#define ENTRY .plain = VENT__THICK_END_ENTRY, .plain_uncertainty = 0.12
+#define ENTRY                                                                                      \
+    .plain = VENT__THICK_END_ENTRY, .plain_uncertainty = 0.12,                                     \
+    .plain_source = VENT__SOURCE_RENNELS_REENTRANT
 
 static vent__loss nothing(const double *geometry, double bore)
 {
@@ -232,24 +234,31 @@ static bool guard_lets_air_out(const double *geometry, const char *function, ven
 
 /* ---- constructors ------------------------------------------------------------------------- */
 
-static bool geometry_is_sound(int number, const double *geometry, double factor,
-                              const char *function, vent_error *err)
+static vent__part part_of(const vent_termination *termination)
 {
-    return vent__family_check(family_of(number), geometry, factor, function, err) &&
-           (number != VENT_TERMINATION_GUARD || guard_lets_air_out(geometry, function, err));
+    return (vent__part){family_of(termination->family), termination->geometry, termination->factor,
+                        termination->source};
 }
+
+static bool is_sound(const vent_termination *termination, const char *function, vent_error *err)
+{
+    vent__part part = part_of(termination);
+    return vent__family_check(&part, function, err) &&
+           (termination->family != VENT_TERMINATION_GUARD ||
+            guard_lets_air_out(termination->geometry, function, err));
+}
+
+static const vent_termination none = {.family = VENT_TERMINATION_NONE, .factor = NAN};
 
 static vent_termination make(int number, const double *geometry, const char *function,
                              vent_error *err)
 {
-    vent_termination termination = {.family = VENT_TERMINATION_NONE, .factor = NAN};
-    if (vent__failed(err) || !geometry_is_sound(number, geometry, 1, function, err))
-        return termination;
     int parameters = family_of(number)->parameters;
-    termination.family = number;
-    termination.factor = 1;
+    vent_termination termination = {.family = number, .factor = 1};
     if (parameters > 0)
         memcpy(termination.geometry, geometry, (size_t)parameters * sizeof *geometry);
+    if (vent__failed(err) || !is_sound(&termination, function, err))
+        return none;
     return termination;
 }
 
@@ -288,15 +297,33 @@ vent_termination vent_end_return(double radius_ratio, vent_error *err)
 void vent__termination_loss(const vent_termination *termination, double bore, vent__loss *forward,
                             vent__loss *reverse)
 {
-    vent__family_loss(family_of(termination->family), termination->geometry, termination->factor,
-                      bore, forward, reverse);
+    vent__part part = part_of(termination);
+    vent__family_loss(&part, bore, forward, reverse);
+}
+
+bool vent__termination_has_extra(const vent_termination *termination, double bore)
+{
+    vent__part part = part_of(termination);
+    return vent__family_has_extra(&part, bore);
+}
+
+vent__slope vent__termination_extra(const vent_termination *termination, double bore,
+                                    double reynolds)
+{
+    vent__part part = part_of(termination);
+    return vent__family_extra(&part, bore, reynolds);
 }
 
 vent_coefficient vent__termination_state(const vent_termination *termination, double bore,
                                          double reynolds, double f)
 {
-    return vent__family_state(family_of(termination->family), termination->geometry,
-                              termination->factor, bore, reynolds, f);
+    vent__part part = part_of(termination);
+    return vent__family_state(&part, bore, reynolds, f);
+}
+
+int32_t vent__termination_end_source(const vent_termination *termination, bool reversed)
+{
+    return vent__family_plain_source(family_of(termination->family), reversed);
 }
 
 bool vent__termination_check(const vent_termination *termination, const char *function,
@@ -308,8 +335,7 @@ bool vent__termination_check(const vent_termination *termination, const char *fu
                           "%s: termination is none that a constructor of termination.h made "
                           "(family %d)",
                           function, termination->family);
-    return geometry_is_sound(termination->family, termination->geometry, termination->factor,
-                             function, err);
+    return is_sound(termination, function, err);
 }
 
 /* ---- for everyone ------------------------------------------------------------------------- */
@@ -319,8 +345,26 @@ vent_coefficient vent_termination_coefficient(vent_termination termination, vent
 {
     if (vent__failed(err) || !vent__termination_check(&termination, __func__, err))
         return (vent_coefficient){NAN, NAN, VENT__SOURCE_NONE, 0};
-    return vent__family_in_pipe(family_of(termination.family), termination.geometry,
-                                termination.factor, pipe, reynolds, __func__, err);
+    vent__part part = part_of(&termination);
+    return vent__family_in_pipe(&part, pipe, reynolds, __func__, err);
+}
+
+int vent_termination_alternatives(vent_termination termination, vent_pipe pipe, double reynolds,
+                                  int room, vent_coefficient *list, vent_error *err)
+{
+    if (vent__failed(err) || !vent__termination_check(&termination, __func__, err))
+        return 0;
+    vent__part part = part_of(&termination);
+    return vent__family_alternatives(&part, pipe, reynolds, room, list, __func__, err);
+}
+
+vent_termination vent_termination_by_source(vent_termination termination, int source,
+                                            vent_error *err)
+{
+    termination.source = source;
+    if (vent__failed(err) || !vent__termination_check(&termination, __func__, err))
+        return none;
+    return termination;
 }
 
 int vent_termination_streams(vent_termination termination, vent_stream streams[8])
@@ -354,4 +398,14 @@ int vent_termination_parameter_count(int family)
 bool vent_termination_parameter(int family, int parameter, vent_parameter_range *range)
 {
     return vent__family_parameter(family_of(family), parameter, range);
+}
+
+int vent_termination_family_count(void)
+{
+    return VENT_TERMINATION_END - 1;
+}
+
+bool vent_termination_formula(int family, bool reversed, int index, vent_formula *formula)
+{
+    return vent__family_formula(family_of(family), reversed, index, formula);
 }

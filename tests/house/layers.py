@@ -14,8 +14,11 @@ PUBLIC = {
     "area": "physics", "bend": "physics", "entry": "physics",
     "device": "physics", "connector": "physics", "screen": "physics", "general": "physics",
     "junction": "physics", "termination": "physics", "fan": "physics", "soil": "physics",
-    "network": "network", "solution": "network",
+    "network": "network", "solution": "network", "provenance": "network", "parameter": "network",
+    "observable": "network", "gradient": "network", "many": "network",
+    "measure": "practice",
 }
+INTERNAL = ("physics", "network")  # layers whose private headers practice does not see
 UMBRELLA = "ventstack"  # brings all layers, so no file of the library may include it
 
 INCLUDE = re.compile(r'^\s*#\s*include\s*([<"])([^>"]+)[>"]')
@@ -62,6 +65,9 @@ def check(path):
                                              '"layer/name.h"')
         elif target_is and LAYERS.index(target_is) > LAYERS.index(layer):
             yield tree.finding(path, number, f"{target}: {layer} must not include {target_is}")
+        elif bracket == '"' and layer == "practice" and target_is in INTERNAL:
+            yield tree.finding(path, number, f"{target}: practice stands on public headers; the "
+                                             f"inside of {target_is} is not for it")
 
 
 checked = [path for folder in ("lib", "include/ventstack")

@@ -54,9 +54,15 @@ FIELD(vent_pipe, 40, double, roughness_uncertainty);
 
 SIZE(vent_fitting, 64);
 FIELD(vent_fitting, 0, int32_t, family);
-FIELD(vent_fitting, 4, int32_t, reserved);
+FIELD(vent_fitting, 4, int32_t, source);
 FIELD(vent_fitting, 8, double[6], geometry);
 FIELD(vent_fitting, 56, double, factor);
+
+SIZE(vent_formula, 24);
+FIELD(vent_formula, 0, int32_t, source);
+FIELD(vent_formula, 4, int32_t, own_length);
+FIELD(vent_formula, 8, double, reynolds_low);
+FIELD(vent_formula, 16, double, reynolds_high);
 
 SIZE(vent_parameter_range, 48);
 FIELD(vent_parameter_range, 0, const char *, name);
@@ -68,13 +74,13 @@ FIELD(vent_parameter_range, 40, double, source_high);
 
 SIZE(vent_junction, 24);
 FIELD(vent_junction, 0, int32_t, law);
-FIELD(vent_junction, 4, int32_t, reserved);
+FIELD(vent_junction, 4, int32_t, source);
 FIELD(vent_junction, 8, double, angle);
 FIELD(vent_junction, 16, double, factor);
 
 SIZE(vent_termination, 64);
 FIELD(vent_termination, 0, int32_t, family);
-FIELD(vent_termination, 4, int32_t, reserved);
+FIELD(vent_termination, 4, int32_t, source);
 FIELD(vent_termination, 8, double[6], geometry);
 FIELD(vent_termination, 56, double, factor);
 
@@ -124,6 +130,14 @@ FIELD(vent_warning, 16, double, value);
 FIELD(vent_warning, 24, double, limit);
 FIELD(vent_warning, 32, char[200], message);
 
+SIZE(vent_source_use, 32);
+FIELD(vent_source_use, 0, int32_t, source);
+FIELD(vent_source_use, 4, uint32_t, flags);
+FIELD(vent_source_use, 8, int32_t, lines);
+FIELD(vent_source_use, 12, int32_t, reserved);
+FIELD(vent_source_use, 16, double, greatest_loss);
+FIELD(vent_source_use, 24, double, greatest_share);
+
 SIZE(vent_ledger_line, 208);
 FIELD(vent_ledger_line, 0, int32_t, kind);
 FIELD(vent_ledger_line, 4, int32_t, run);
@@ -140,3 +154,66 @@ FIELD(vent_ledger_line, 64, double, share);
 FIELD(vent_ledger_line, 72, double, flow_cost);
 FIELD(vent_ledger_line, 80, char[64], where);
 FIELD(vent_ledger_line, 144, char[64], what);
+
+SIZE(vent_reading, 24);
+FIELD(vent_reading, 0, double, value);
+FIELD(vent_reading, 8, double, uncertainty);
+FIELD(vent_reading, 16, int32_t, source);
+FIELD(vent_reading, 20, uint32_t, flags);
+
+SIZE(vent_instrument, 64);
+FIELD(vent_instrument, 0, int32_t, kind);
+FIELD(vent_instrument, 4, int32_t, reserved);
+FIELD(vent_instrument, 8, double, low);
+FIELD(vent_instrument, 16, double, high);
+FIELD(vent_instrument, 24, double, share);
+FIELD(vent_instrument, 32, double, fixed);
+FIELD(vent_instrument, 40, double, step);
+FIELD(vent_instrument, 48, double, scale);
+FIELD(vent_instrument, 56, double, scale_uncertainty);
+
+SIZE(vent_station, 112);
+FIELD(vent_station, 0, vent_pipe, pipe);
+FIELD(vent_station, 48, vent_air, gas);
+FIELD(vent_station, 96, double, density_uncertainty);
+FIELD(vent_station, 104, double, straight);
+
+SIZE(vent_probe, 48);
+FIELD(vent_probe, 0, double, head);
+FIELD(vent_probe, 8, double, stem);
+FIELD(vent_probe, 16, double, offset);
+FIELD(vent_probe, 24, double, factor);
+FIELD(vent_probe, 32, double, factor_uncertainty);
+FIELD(vent_probe, 40, double, position_uncertainty);
+
+SIZE(vent_orifice, 24);
+FIELD(vent_orifice, 0, int32_t, taps);
+FIELD(vent_orifice, 4, int32_t, reserved);
+FIELD(vent_orifice, 8, double, bore);
+FIELD(vent_orifice, 16, double, bore_uncertainty);
+
+SIZE(vent_advice, 384);
+FIELD(vent_advice, 0, uint32_t, flags);
+FIELD(vent_advice, 4, int32_t, reserved);
+FIELD(vent_advice, 8, double, velocity);
+FIELD(vent_advice, 16, double, indication);
+FIELD(vent_advice, 24, double, uncertainty);
+FIELD(vent_advice, 32, double, section);
+FIELD(vent_advice, 40, double, orifice);
+FIELD(vent_advice, 48, double, orifice_pressure);
+FIELD(vent_advice, 56, double, orifice_loss);
+FIELD(vent_advice, 64, char[320], message);
+
+SIZE(vent_parameter, 24);
+FIELD(vent_parameter, 0, int32_t, kind);
+FIELD(vent_parameter, 4, int32_t, place);
+FIELD(vent_parameter, 8, int32_t, item);
+FIELD(vent_parameter, 12, int32_t, slot);
+FIELD(vent_parameter, 16, uint64_t, network);
+
+SIZE(vent_observable, 24);
+FIELD(vent_observable, 0, int32_t, kind);
+FIELD(vent_observable, 4, int32_t, place);
+FIELD(vent_observable, 8, int32_t, item);
+FIELD(vent_observable, 12, int32_t, reserved);
+FIELD(vent_observable, 16, uint64_t, network);

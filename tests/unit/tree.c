@@ -150,6 +150,11 @@ static double run_loss(const tree *t, const tree_run *run, double mass_flow)
     return loss - (t->outdoors.density - gas.density) * VENT_GRAVITY * rise;
 }
 
+static double density_in(const tree *t, const tree_run *run)
+{
+    return vent_air_at_temperature(t->soil_gas, run->temperature, NULL).density;
+}
+
 /* Loss from the end of run i into the run that leaves its `to` node. */
 static double joint_loss(const tree *t, const vent_solution *s, int i)
 {
@@ -157,24 +162,23 @@ static double joint_loss(const tree *t, const vent_solution *s, int i)
     if (run->to == 0)
         return 0;
     const tree_run *next = &t->run[run->to - 1];
-    double others = 0, own = vent_pipe_area(run->pipe);
-    int first = -1, legs = 0;
+    double combined = vent_solution_mass_flow(s, next->number);
+    vent__meeting meeting =
+        vent__meeting_of(t->junction, vent_pipe_area(next->pipe), density_in(t, next));
+    vent__leg leg[TREE_MOST_RUNS];
+    double flow[TREE_MOST_RUNS], sums[VENT__SUMS];
+    int legs = 0, own = -1;
     for (int j = 0; j < t->runs; ++j)
         if (t->run[j].to == run->to) {
-            first = first < 0 ? j : first;
-            others += j == i ? 0 : vent_pipe_area(t->run[j].pipe);
+            own = j == i ? legs : own;
+            flow[legs] = vent_solution_mass_flow(s, t->run[j].number);
+            leg[legs] = vent__leg_of(&meeting, legs, vent_pipe_area(t->run[j].pipe),
+                                     density_in(t, &t->run[j]));
+            vent__meeting_join(&meeting, &leg[legs]);
             ++legs;
         }
-    vent__leg leg = {.law = t->junction,
-                     .straight = first == i,
-                     .leg_area = own,
-                     .other_area = legs > 1 ? others : own,
-                     .combined_area = vent_pipe_area(next->pipe),
-                     .density =
-                         vent_air_at_temperature(t->soil_gas, next->temperature, NULL).density};
-    return vent__junction_leg(&leg, vent_solution_mass_flow(s, run->number),
-                              vent_solution_mass_flow(s, next->number))
-        .loss;
+    vent__junction_sums(&meeting, legs, leg, flow, combined, sums);
+    return vent__junction_loss(&meeting, &leg[own], flow[own], combined, sums).loss;
 }
 
 void tree_residuals(const tree *t, const vent_solution *s, double *pressure, double *mass)

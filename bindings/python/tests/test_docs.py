@@ -76,7 +76,7 @@ def entries(lines):
             names, _, kind = line.partition(" : ")
             current = (kind, [])
             for name in names.split(", "):
-                result[name] = current
+                result[name.lstrip("*")] = current
         elif line:
             current[1].append(line.strip())
     return {name: (kind, " ".join(words)) for name, (kind, words) in result.items()}
@@ -145,7 +145,8 @@ class Globals(dict):
 
 
 NEEDS_A_FAN = ("Solution", "Ledger", "LedgerLine", "LineKind", "FanPoint", "Convergence",
-               "EquivalentSource", "SolutionFlag", "SolutionWarning", "Network.solve")
+               "EquivalentSource", "Provenance", "SolutionFlag", "SolutionWarning", "SourceUse",
+               "Network.solve")
 EXAMPLES = [name for name, thing in THINGS.items() if ">>>" in (thing.__doc__ or "")]
 
 

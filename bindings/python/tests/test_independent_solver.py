@@ -156,65 +156,89 @@ def clamp(x):
     return min(max(x, 0.0), 1.0)
 
 
-def meeting(ducts):
-    """Total pressures where three ducts meet, over rho/2, but for one common constant.
+class Duct:
+    """A pipe at a junction: its unit vector away from there, and its mass flow that way."""
 
-    A duct is its unit vector away from the junction, its area and its velocity that way. Streams that
-    join mix at one static pressure and keep their momentum along the outlet; a stream that divides
-    loses the square of its change of velocity.
+    def __init__(self, away, area, density, flow):
+        self.away, self.area, self.density, self.flow = away, area, density, flow
+        self.velocity = away * (flow / density / area)
+
+
+def meeting(ducts):
+    """Total pressures where ducts meet, but for the one static pressure air enters at.
+
+    What enters brings its momentum; what leaves by a duct keeps its part along the duct, and loses or
+    regains by the change of its own.
     """
-    outlets = [i for i, (_, _, w) in enumerate(ducts) if w > 0]
-    inlets = [i for i in range(3) if i not in outlets]
-    total = [0.0] * 3
-    if len(outlets) == 1:
-        away, area, w = ducts[outlets[0]]
-        carried = sum(a * v * v * -np.dot(u, away) for u, a, v in (ducts[i] for i in inlets))
-        for i in inlets:
-            total[i] = ducts[i][2]**2
-        total[outlets[0]] = 2 * carried / area - w * w
-    else:
-        come = ducts[inlets[0]][0] * ducts[inlets[0]][2]
-        for i in outlets:
-            change = come - ducts[i][0] * ducts[i][2]
-            total[i] = -np.dot(change, change)
-    return total
+    entering = [d for d in ducts if d.flow < 0]
+    brought = sum(-d.flow * d.velocity for d in entering) / sum(-d.flow for d in entering)
+    return [d.density * ((np.dot(d.velocity, d.velocity) / 2) if d.flow < 0
+                         else np.dot(brought, d.velocity) - np.dot(d.velocity, d.velocity) / 2)
+            for d in ducts]
 
 
 class Wye:
-    """A straight leg and a branch at an angle: momentum, and what measurements say it misses."""
+    """A straight leg and branches at an angle: momentum, and what measurements say it misses.
 
-    def __init__(self, angle):
-        self.cosine = math.cos(angle)
-        self.slant = clamp(math.sqrt(2) * self.cosine)  # 1 up to 45 degrees, 0 for a tee
-        self.branch_away = -np.array([self.cosine, math.sin(angle)])
+    Branches of a wye stand in planes of their own, those of a double wye by turns on either side.
+    """
 
-    def k(self, straight, share, own_area, other_area, way):
-        """Rise of total pressure from the combined pipe to a leg, over the combined velocity
-        pressure; `way` is 1 where air leaves by the combined pipe, -1 where it enters."""
-        q = 1 - share if straight else share
-        branch, main = (other_area, own_area) if straight else (own_area, other_area)
-        heads = meeting([(np.array([-1.0, 0.0]), main, -way * (1 - q) / main),
-                         (self.branch_away, branch, -way * q / branch),
-                         (np.array([1.0, 0.0]), 1.0, way)])
-        k = heads[0 if straight else 1] - heads[2]
+    def __init__(self, angle, double):
+        self.angle, self.double = angle, double
+        self.slant = clamp(math.sqrt(2) * math.cos(angle))  # 1 up to 45 degrees, 0 for a tee
+
+    def away(self, rank, legs):
+        """Where a leg points, seen from the junction."""
+        vector = np.zeros(1 + legs)
+        vector[0] = -math.cos(self.angle) if rank else -1.0
+        if rank:
+            vector[1 if self.double else rank] = math.sin(self.angle) * (-1)**rank
+        return vector
+
+    def losses(self, legs, combined):
+        """Of total pressure from each leg, (area, density, flow towards the junction), to the
+        combined pipe, (area, density, flow away from it)."""
+        ducts = [Duct(self.away(rank, len(legs)), area, density, -flow)
+                 for rank, (area, density, flow) in enumerate(legs)]
+        ducts.append(Duct(-self.away(0, len(legs)), *combined))
+        total = meeting(ducts)
+        area, density, flow = combined
+        way = math.copysign(1, flow)
+        dynamic = way * flow**2 / (2 * density * area**2)
+        shares = [max(way * m, 0) for _, _, m in legs]
+        shares = [share / sum(shares) for share in shares]
         of_way = self.joining if way > 0 else self.dividing
-        fading = clamp((main + branch - 1) / branch)  # 0 where the legs' areas add up to 1
-        return k + way * of_way(straight, clamp(q), branch, main, fading)
+        geometry = [(a / area, density / rho) for a, rho, _ in legs]
+        return [total[i] - total[-1] + dynamic * of_way(i, shares, geometry)
+                for i in range(len(legs))]
 
-    def joining(self, straight, q, branch, main, fading):
+    @staticmethod
+    def fading(geometry):
+        """0 where the legs' areas add up to the combined one."""
+        (main, _), branches = geometry[0], sum(f for f, _ in geometry[1:])
+        return clamp((main + branches - 1) / branches) if branches else 0
+
+    def joining(self, i, shares, geometry):
         """Idelchik's coefficients less momentum's, made continuous in the share and the areas."""
-        if straight:
-            return -0.45 * fading * q * (1 - self.slant * q)
-        momentum = 1 - 2 * (1 - q)**2 / main - 2 * q**2 * self.cosine / branch + (q / branch)**2
-        return -0.45 * fading * clamp((branch - 0.2) / 0.3) * min(q / 0.4, 1) * momentum
+        fading, q = self.fading(geometry), shares[i]
+        if i == 0:
+            return -0.45 * fading * (1 - q) * (1 - self.slant * (1 - q))
+        cosines = [1.0] + [math.cos(self.angle)] * (len(shares) - 1)
+        f, ratio = geometry[i]
+        momentum = 1 + ratio * (q / f)**2 - 2 * sum(
+            c * r * p**2 / a for c, p, (a, r) in zip(cosines, shares, geometry))
+        return -0.45 * fading * clamp((f - 0.2) / 0.3) * min(q / 0.4, 1) * momentum
 
-    def dividing(self, straight, q, branch, main, fading):
+    def dividing(self, i, shares, geometry):
         """Crane's coefficients less momentum's, likewise."""
-        if straight:
-            return -0.6 * q * (1 - (1 - q) / main)**2
-        v = q / branch
-        slanted = self.slant * fading * clamp((branch - 0.2) / 0.3) * min(0.6 * q, 0.36)
-        return -slanted * (1 + v * v - 2 * self.cosine * v) - 0.7 * (1 - self.slant) * v * v
+        f, ratio = geometry[i]
+        v = shares[i] / f
+        if i == 0:
+            return -0.6 * (1 - shares[0]) * (1 - 2 * v + ratio * v * v)
+        slanted = self.slant * self.fading(geometry) * clamp((f - 0.2) / 0.3)
+        slanted *= min(0.6 * shares[i], 0.36)
+        return (-slanted * (1 + ratio * v * v - 2 * math.cos(self.angle) * v)
+                - 0.7 * (1 - self.slant) * ratio * v * v)
 
 
 # ---- a tree, twice: as a network of the library and as the equations above ------------------------
@@ -276,8 +300,11 @@ class Tree:
     def add_node(self, rng, i, branch):
         if branch.feeders:
             angle = rng.choice([math.radians(45), math.radians(90), rng.uniform(0.4, math.pi / 2)])
-            branch.law = Wye(angle) if rng.random() < 0.7 else None
-            law = vs.wye(angle) if branch.law else vs.junction_lossless()
+            kind = rng.random()
+            branch.law = Wye(angle, double=kind < 0.2) if kind < 0.7 else None
+            law = vs.junction_lossless()
+            if branch.law:
+                law = (vs.double_wye if branch.law.double else vs.wye)(angle)
             branch.node = self.net.junction(f"junction {i}", law)
         else:
             soil, branch.soil = random_soil(rng)
@@ -362,14 +389,9 @@ class Tree:
         into = branch.parent
         if not into or not into.law:
             return 0.0
-        m, all_of_it = flow[id(branch)], flow[id(into)]
-        area = into.segments[0].area
-        own = branch.segments[-1].area / area
-        other = sum(f.segments[-1].area for f in into.feeders if f is not branch) / area
-        velocity = all_of_it / (into.air.density * area)
-        k = into.law.k(branch is into.feeders[0], m / all_of_it, own, other or own,
-                       math.copysign(1, all_of_it))
-        return k * into.air.density * velocity**2 / 2
+        legs = [(f.segments[-1].area, f.air.density, flow[id(f)]) for f in into.feeders]
+        combined = (into.segments[0].area, into.air.density, flow[id(into)])
+        return into.law.losses(legs, combined)[into.feeders.index(branch)]
 
     def residuals(self, at_leaves):
         """At every suction point: vacuum there is less vacuum the soil needs."""

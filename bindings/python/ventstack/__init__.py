@@ -36,20 +36,30 @@ from ._errors import (
     NotConvergedError, NotFoundError, OutOfMemory, StaleError, TopologyError, VentError,
 )
 from ._fan import Fan
+from ._family import Family, Formula, ParameterRange, fitting_families, termination_families
 from ._fitting import (
-    Fitting, elbow, entry_flush, entry_reentrant, entry_rounded, fitting_constant, gradual_change,
-    mitre, sudden_change,
+    Fitting, ball_valve, butterfly_damper, bypass_tee, check_damper, coupling, elbow, entry_flush,
+    entry_reentrant, entry_rounded, fan_inlet_elbow, fan_outlet, fitting_constant, flexible_duct,
+    gate_valve, gradual_change, mitre, orifice_plate, slide_gate, sudden_change,
 )
 from ._friction import (
     friction_churchill, friction_colebrook, friction_factor, friction_laminar_rectangle,
 )
 from ._handles import FanItem, Item, Node, Run
-from ._junction import Junction, junction_lossless, wye
+from ._junction import Junction, double_wye, junction_lossless, wye, wye_by_momentum
 from ._ledger import Ledger, LedgerLine, LineKind
+from ._measure import (
+    Advice, Instrument, Orifice, Probe, Reading, ReadingFlag, Station, Taps, TraverseRule,
+    hot_wire_anemometer, inclined_manometer, mean_to_centre, mean_to_centre_power,
+    mean_velocity_pressure, metering_orifice, orifice_discharge, orifice_expansibility,
+    orifice_loss, pitot, pressure_instrument, probe, static_pressure, traverse_positions,
+    u_tube, vane_anemometer, velocity_4005, velocity_of_pressure, water_density,
+)
 from ._network import Network
 from ._pipe import (
     Pipe, Roughness, pipe, pipes, rectangular_pipe, roughness, roughnesses, round_pipe,
 )
+from ._provenance import Provenance, SourceUse
 from ._soil import Soil, soil_power, soil_two_term
 from ._solution import (
     Convergence, EquivalentSource, FanPoint, Solution, SolutionFlag, SolutionWarning,
@@ -64,18 +74,27 @@ from .core import version as _version
 __version__ = _version()
 
 __all__ = [
-    "Air", "ArgumentError", "Coefficient", "CoefficientFlag", "Convergence", "DependencyError",
-    "DomainWarning", "DuplicateError", "EquivalentSource", "Fan", "FanItem", "FanPoint",
-    "Fitting", "How", "Item", "Junction", "Ledger", "LedgerLine", "LineKind", "Network",
-    "NoOperatingPointError", "Node", "NotConvergedError", "NotFoundError", "OutOfMemory",
-    "Pipe", "Roughness", "Run", "Soil", "Solution", "SolutionFlag", "SolutionWarning", "Source",
-    "StaleError", "Stream", "Termination", "TopologyError", "VentError", "elbow", "end_elbow",
-    "end_guard", "end_return", "end_tee", "entry_flush", "entry_reentrant", "entry_rounded",
-    "fitting_constant", "friction_churchill", "friction_colebrook", "friction_factor",
-    "friction_laminar_rectangle", "gradual_change", "guard_free_area", "junction_lossless",
-    "mitre", "open_end", "pipe", "pipes", "pressure_at", "rain_cap", "rectangular_pipe",
-    "roughness", "roughnesses", "round_pipe", "saturation_pressure", "soil_power",
-    "soil_two_term", "sources", "sudden_change", "units", "wye",
+    "Advice", "Air", "ArgumentError", "Coefficient", "CoefficientFlag", "Convergence",
+    "DependencyError", "DomainWarning", "DuplicateError", "EquivalentSource", "Family", "Fan",
+    "FanItem", "FanPoint", "Fitting", "Formula", "How", "Instrument", "Item", "Junction", "Ledger",
+    "LedgerLine", "LineKind", "Network", "NoOperatingPointError", "Node", "NotConvergedError",
+    "NotFoundError", "Orifice", "OutOfMemory", "ParameterRange", "Pipe", "Probe", "Provenance",
+    "Reading", "ReadingFlag", "Roughness", "Run", "Soil", "Solution", "SolutionFlag",
+    "SolutionWarning", "Source", "SourceUse", "StaleError", "Station", "Stream", "Taps",
+    "Termination", "TopologyError", "TraverseRule", "VentError", "ball_valve", "butterfly_damper",
+    "bypass_tee", "check_damper", "coupling", "double_wye", "elbow", "end_elbow", "end_guard",
+    "end_return", "end_tee", "entry_flush", "entry_reentrant", "entry_rounded", "fan_inlet_elbow",
+    "fan_outlet", "fitting_constant", "fitting_families", "flexible_duct", "friction_churchill",
+    "friction_colebrook", "friction_factor", "friction_laminar_rectangle", "gate_valve",
+    "gradual_change", "guard_free_area", "hot_wire_anemometer", "inclined_manometer",
+    "junction_lossless", "mean_to_centre", "mean_to_centre_power", "mean_velocity_pressure",
+    "metering_orifice", "mitre", "open_end", "orifice_discharge", "orifice_expansibility",
+    "orifice_loss", "orifice_plate", "pipe", "pipes", "pitot", "pressure_at", "pressure_instrument",
+    "probe", "rain_cap", "rectangular_pipe", "roughness", "roughnesses", "round_pipe",
+    "saturation_pressure", "slide_gate", "soil_power", "soil_two_term", "sources",
+    "static_pressure", "sudden_change", "termination_families", "traverse_positions", "u_tube",
+    "units", "vane_anemometer", "velocity_4005", "velocity_of_pressure", "water_density", "wye",
+    "wye_by_momentum",
 ]
 
 for _name in __all__:

@@ -3,13 +3,13 @@
 
 import dataclasses
 import enum
-import html
 import math
 
 from . import core
 from ._errors import ArgumentError
 from ._handles import Node, Run
 from ._source import CoefficientFlag, Source, source
+from ._table import as_html, as_text, places
 
 
 class LineKind(enum.IntEnum):
@@ -91,7 +91,10 @@ class LedgerLine:
         The same by solving again without it [m3/s]; NaN unless asked for, and where there is
         nothing to take away.
     source : Source or None
-        Citation of the coefficient.
+        Citation of the coefficient; None where the caller stated it.
+    sources : tuple of Source
+        All it rests on: a pipe also on those of its roughness, of friction and of viscosity, a
+        termination on that of the open end too. Empty where the caller stated it all.
     flags : CoefficientFlag
         Whether the coefficient is used outside its source's range.
 
@@ -116,6 +119,7 @@ class LedgerLine:
     flow_cost: float
     exact_flow_cost: float
     source: Source
+    sources: tuple
     flags: CoefficientFlag
 
 
@@ -127,6 +131,14 @@ def symbol(unit, quantity, argument):
     if not hasattr(unit, "symbol"):
         raise TypeError(f"{argument} must be a Unit of ventstack.units, not {type(unit).__name__}")
     return unit.symbol
+
+
+def line_sources(solution, number):
+    """The sources a line rests on, without what the caller stated."""
+    found = []
+    while (cited := core.solution_line_source(solution, number, len(found))) >= 0:
+        found.append(cited)
+    return tuple(source(cited) for cited in found if cited)
 
 
 def _read_line(solution, number, exact):
@@ -144,20 +156,7 @@ def _read_line(solution, number, exact):
         count=line.count, k=line.k, k_uncertainty=line.k_uncertainty,
         velocity_pressure=line.velocity_pressure, loss=line.loss, share=line.share,
         flow_cost=line.flow_cost, exact_flow_cost=cost, source=source(line.source),
-        flags=CoefficientFlag(line.flags))
-
-
-def _figures(value, digits):
-    """A number with so many decimal places; nothing for NaN, no minus before a bare zero."""
-    if math.isnan(value):
-        return ""
-    text = f"{value:.{digits}f}"
-    return text[1:] if float(text) == 0 and text.startswith("-") else text
-
-
-def places(unit, finest):
-    """Decimal places that show `finest` (SI) in a unit."""
-    return max(0, math.ceil(-math.log10(finest / unit) - 1e-9))
+        sources=line_sources(solution._c, number), flags=CoefficientFlag(line.flags))
 
 
 class Ledger:
@@ -207,33 +206,11 @@ class Ledger:
              [getattr(line, cost) / flow for line in self.lines]),
         ]
 
-    def _cells(self):
-        """The table as texts: heads, rows, and which columns are numbers."""
-        columns = self._columns()
-        texts = [values if digits is None else [_figures(value, digits) for value in values]
-                 for _, digits, values in columns]
-        return ([head for head, _, _ in columns], list(zip(*texts)),
-                [digits is not None for _, digits, _ in columns])
-
     def __str__(self):
-        heads, rows, numeric = self._cells()
-        tops = [_two_rows(head) for head in heads]
-        table = [[top for top, _ in tops], [bottom for _, bottom in tops], *rows]
-        widths = [max(len(row[i]) for row in table) for i in range(len(heads))]
-        lines = ["  ".join(cell.rjust(width) if number else cell.ljust(width)
-                           for cell, width, number in zip(row, widths, numeric)).rstrip()
-                 for row in table]
-        return "\n".join([*lines[:2], "-" * (sum(widths) + 2 * len(widths) - 2), *lines[2:]])
+        return as_text(self._columns())
 
     def _repr_html_(self):
-        heads, rows, numeric = self._cells()
-        style = ' style="text-align: right"'
-        def cells(tag, row):
-            return "".join(f"<{tag}{style if number else ''}>{html.escape(cell)}</{tag}>"
-                           for cell, number in zip(row, numeric))
-        body = "\n".join(f"<tr>{cells('td', row)}</tr>" for row in rows)
-        return (f"<table>\n<thead><tr>{cells('th', heads)}</tr></thead>\n"
-                f"<tbody>\n{body}\n</tbody>\n</table>")
+        return as_html(self._columns())
 
     def __repr__(self):
         return f"<ledger of {len(self)} lines>"
@@ -280,9 +257,3 @@ class Ledger:
         """
         from . import _plot
         return _plot.ledger(self, ax)
-
-
-def _two_rows(head):
-    """A head split before its unit."""
-    name, bracket, unit = head.partition(" [")
-    return name, (bracket + unit).strip()

@@ -11,6 +11,7 @@ from ._checks import instance, numbers
 from ._errors import ArgumentError, NotFoundError
 from ._handles import FanItem, Item, Node, Run, own_number
 from ._ledger import Ledger
+from ._provenance import Provenance
 from .units import litre_per_second, pascal
 
 
@@ -574,6 +575,31 @@ class Solution:
         soil
         """
         return Ledger(self, flow, pressure, exact)
+
+    def sources(self, *, pressure=pascal):
+        """Which sources the solution rests on, and how much hangs on each.
+
+        Parameters
+        ----------
+        pressure : Unit, optional
+            Unit of the printed table, of `ventstack.units`; the entries themselves are SI.
+
+        Returns
+        -------
+        Provenance
+            Prints as a table; its entries can be looped over, most hanging on the first.
+
+        Raises
+        ------
+        ArgumentError
+            If the unit measures something else.
+
+        Examples
+        --------
+        >>> print(net.solve().sources()[0].source)  # soil and fan
+        None
+        """
+        return Provenance(self, pressure)
 
     def _fan_number(self, fan):
         """Number of a fan, given by handle or number, or the only one there is."""

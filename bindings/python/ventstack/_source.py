@@ -73,6 +73,8 @@ class Source:
         Table, diagram, equation or section.
     how : How
         How the value was obtained there.
+    number : int
+        The library's number for it, from 1.
 
     Examples
     --------
@@ -86,6 +88,7 @@ smooth round bend of any angle and radius [reprint]
     title: str
     place: str
     how: How
+    number: int
 
     def __str__(self):
         year = f" ({self.year})" if self.year else ""
@@ -97,7 +100,7 @@ def source(number):
     found = core.source()
     if not core.source_find(number, found):
         return None
-    return Source(found.author, found.year, found.title, found.place, How(found.how))
+    return Source(found.author, found.year, found.title, found.place, How(found.how), number)
 
 
 def sources():

@@ -64,6 +64,9 @@ class Termination(Part):
     _core_parameter_count = staticmethod(core.termination_parameter_count)
     _core_parameter = staticmethod(core.termination_parameter)
     _core_coefficient = staticmethod(core.termination_coefficient)
+    _core_alternative = staticmethod(core.termination_alternative)
+    _core_by_source = staticmethod(core.termination_by_source)
+    _core_formula = staticmethod(core.termination_formula)
 
     @property
     def streams(self):

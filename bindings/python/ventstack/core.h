@@ -211,6 +211,18 @@ static bool overlap(const elements *a, const elements *b)
     return a_low < b_high && b_low < a_high;
 }
 
+/* ---- lists of coefficients ------------------------------------------------------------------ */
+
+enum { MOST_ALTERNATIVES = 16 }; /* of one coefficient, and sources of one line */
+
+static bool pick(const vent_coefficient *list, int count, int index, vent_coefficient *found)
+{
+    bool there = index >= 0 && index < count && index < MOST_ALTERNATIVES;
+    if (there)
+        *found = list[index];
+    return there;
+}
+
 /* ---- functions of two numbers --------------------------------------------------------------- */
 
 typedef double function_of_two(double, double);

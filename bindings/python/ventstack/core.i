@@ -174,6 +174,14 @@ HANDLE(vent_solution)
 %ignore vent_friction_colebrook_array;
 %ignore vent_friction_churchill_array;
 %ignore vent_network_system_curve;
+/* by fitting_alternative(), termination_alternative() and solution_line_source() below */
+%ignore vent_fitting_alternatives;
+%ignore vent_termination_alternatives;
+%ignore vent_solution_line_sources;
+/* by junction_alternative() and junction_legs() below */
+%ignore vent_junction_alternatives;
+%ignore vent_junction_dividing_alternatives;
+%ignore vent_junction_coefficients;
 /* by termination_stream() below */
 %ignore vent_termination_streams;
 /* the package keeps the names */
@@ -213,6 +221,7 @@ HANDLE(vent_solution)
 %include <ventstack/soil.h>
 %include <ventstack/network.h>
 %include <ventstack/solution.h>
+%include <ventstack/provenance.h>
 
 /* ---- what C says with arrays --------------------------------------------------------------- */
 
@@ -276,6 +285,66 @@ size_t fan_data(const vent_fan *fan, elements *flow, elements *pressure, element
     return vent_fan_points(fan, (size_t)flow->size, flow->data, pressure->data, power->data);
 }
 
+/* One of the alternatives for a coefficient; false past the last. */
+bool fitting_alternative(vent_fitting fitting, vent_pipe pipe, double reynolds, int index,
+                         vent_coefficient *found, vent_error *err)
+{
+    vent_coefficient list[MOST_ALTERNATIVES];
+    return pick(list, vent_fitting_alternatives(fitting, pipe, reynolds, MOST_ALTERNATIVES, list, err),
+                index, found);
+}
+
+bool termination_alternative(vent_termination termination, vent_pipe pipe, double reynolds,
+                             int index, vent_coefficient *found, vent_error *err)
+{
+    vent_coefficient list[MOST_ALTERNATIVES];
+    return pick(list, vent_termination_alternatives(termination, pipe, reynolds, MOST_ALTERNATIVES,
+                                                    list, err), index, found);
+}
+
+bool junction_alternative(vent_junction junction, bool straight, bool dividing, double flow_share,
+                          double leg_area_ratio, double other_area_ratio, int index,
+                          vent_coefficient *found, vent_error *err)
+{
+    vent_coefficient list[MOST_ALTERNATIVES];
+    return pick(list, (dividing ? vent_junction_dividing_alternatives : vent_junction_alternatives)(
+                          junction, straight, flow_share, leg_area_ratio, other_area_ratio,
+                          MOST_ALTERNATIVES, list, err),
+                index, found);
+}
+
+/* Fills contiguous arrays with the coefficients of all legs of a junction; false on failure. */
+bool junction_legs(vent_junction junction, const elements *area_ratio, const elements *flow,
+                   elements *value, elements *uncertainty, elements *source, elements *flags,
+                   vent_error *err)
+{
+    if (!same_size(__func__, "area_ratio", flow, area_ratio, err))
+        return false;
+    size_t legs = (size_t)flow->size;
+    vent_coefficient *list = malloc((legs + !legs) * sizeof *list);
+    if (!list) {
+        PyErr_NoMemory();
+        return false;
+    }
+    bool done = vent_junction_coefficients(junction, (int)legs, area_ratio->data, flow->data, list, err);
+    for (size_t i = 0; done && i < legs; ++i) {
+        value->data[i] = list[i].value;
+        uncertainty->data[i] = list[i].uncertainty;
+        source->data[i] = list[i].source;
+        flags->data[i] = list[i].flags;
+    }
+    free(list);
+    return done;
+}
+
+/* One of the sources a line of the ledger rests on; -1 past the last. */
+int solution_line_source(const vent_solution *solution, size_t line, int index)
+{
+    int32_t sources[MOST_ALTERNATIVES];
+    int count = vent_solution_line_sources(solution, line, MOST_ALTERNATIVES, sources);
+    return index >= 0 && index < count && index < MOST_ALTERNATIVES ? sources[index] : -1;
+}
+
 /* One of the streams of a termination; false past the last. */
 bool termination_stream(vent_termination termination, int index, vent_stream *stream)
 {
@@ -302,5 +371,49 @@ size_t network_system_curve(const vent_network *network, int fan, const elements
         *err = one;
     vent_workspace_free(workspace);
     return failed;
+}
+%}
+
+/* ---- measurement --------------------------------------------------------------------------- */
+
+/* by the array functions below */
+%ignore vent_traverse_positions;
+%ignore vent_traverse_flow;
+%ignore vent_static_pressure;
+%ignore vent_mean_velocity_pressure;
+%include <ventstack/measure.h>
+
+%inline %{
+/* How many of the points of one line were moved off the wall; fills their positions. */
+int measure_traverse_positions(vent_pipe pipe, int32_t side, int32_t rule, int32_t points,
+                               vent_probe probe, elements *position, vent_error *err)
+{
+    double all[24];
+    int moved = points <= 24 ? vent_traverse_positions(pipe, side, rule, points, probe, all, err)
+                             : vent_traverse_positions(pipe, side, rule, 0, probe, all, err);
+    for (int32_t k = 0; moved >= 0 && k < points && k < position->size; ++k)
+        position->data[k] = all[k];
+    return moved;
+}
+
+vent_reading measure_traverse_flow(vent_station station, vent_probe probe,
+                                   vent_instrument instrument, int32_t rule, int32_t lines,
+                                   int32_t points, const elements *indication, vent_error *err)
+{
+    return vent_traverse_flow(station, probe, instrument, rule, lines, points, indication->data,
+                              err);
+}
+
+vent_reading measure_static_pressure(vent_instrument instrument, const elements *indication,
+                                     double velocity_pressure, double tap_error, vent_error *err)
+{
+    return vent_static_pressure(instrument, (size_t)indication->size, indication->data,
+                                velocity_pressure, tap_error, err);
+}
+
+double measure_mean_velocity_pressure(const elements *velocity_pressure, vent_error *err)
+{
+    return vent_mean_velocity_pressure((size_t)velocity_pressure->size, velocity_pressure->data,
+                                       err);
 }
 %}
