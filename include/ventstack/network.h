@@ -1,9 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /** @file network.h
- *  @brief Putting a stack together: suction points, junctions, runs of pipe, fans, one discharge.
+ *  @brief Putting a stack together: suction points, junctions, runs of pipe, fans, discharges.
  *
- * A stack is a tree. Air enters at suction points, runs carry it from node to node, runs meet at
- * junctions, and everything leaves at the one discharge. Each run is directed: its `from` node is
+ * A stack is a tree: air enters at suction points, runs carry it from node to node, runs meet at
+ * junctions, and everything leaves at the discharge. Where several runs leave a junction they may
+ * close loops or lead to further discharges: the first one carries the tree on, each later one is a
+ * link, and joins the junction as one more branch. Each run is directed: its `from` node is
  * the suction side. A run is a row of items in the order the air meets them: first the pipe given
  * to vent_network_run(), then whatever is added after it.
  *
@@ -78,9 +80,10 @@ VENT_API void vent_network_free(vent_network *network);
 VENT_API int vent_network_suction_point(vent_network *network, const char *name, vent_soil soil,
                                         vent_error *err);
 
-/** @brief Adds a junction at slab height where runs meet and one run leaves.
+/** @brief Adds a junction at slab height where runs meet.
  *
- * The first run that arrives is the straight leg, each later one a branch at the law's angle.
+ * The first run that arrives is the straight leg, each later one a branch at the law's angle; the
+ * first run that leaves is the combined pipe, each later one a further branch.
  *
  * @param[in,out] network not NULL.
  * @param[in] name not NULL, not empty, not yet used in this network.
@@ -92,7 +95,9 @@ VENT_API int vent_network_suction_point(vent_network *network, const char *name,
 VENT_API int vent_network_junction(vent_network *network, const char *name, vent_junction law,
                                    vent_error *err);
 
-/** @brief Adds the point of discharge.
+/** @brief Adds a point of discharge.
+ *
+ * A network may have several; wind makes the same pressure at each.
  *
  * @param[in,out] network not NULL.
  * @param[in] name not NULL, not empty, not yet used in this network.
@@ -100,8 +105,7 @@ VENT_API int vent_network_junction(vent_network *network, const char *name, vent
  * @param[in] height [m] above the slab; -1000 <= height <= 1000.
  * @param[in,out] err failure record or NULL.
  * @return the node's number; -1 on failure.
- * @par Errors VENT_E_ARGUMENT; VENT_E_DUPLICATE; VENT_E_TOPOLOGY if there is a discharge already;
- *   VENT_E_MEMORY.
+ * @par Errors VENT_E_ARGUMENT; VENT_E_DUPLICATE; VENT_E_MEMORY.
  * @since 0.1 */
 VENT_API int vent_network_discharge(vent_network *network, const char *name,
                                     vent_termination termination, double height, vent_error *err);
@@ -110,15 +114,15 @@ VENT_API int vent_network_discharge(vent_network *network, const char *name,
  *
  * @param[in,out] network not NULL.
  * @param[in] name not NULL, not empty, not yet used in this network.
- * @param[in] from node on the suction side: a suction point or a junction, with no run leaving it yet.
+ * @param[in] from node on the suction side: a suction point that no run leaves yet, or a junction.
  * @param[in] to node on the discharge side: a junction or the discharge.
  * @param[in] pipe the run's first pipe.
  * @param[in] length [m] of that pipe along its axis, bends left to their fittings; 0 <= length <= 1e6.
  * @param[in,out] err failure record or NULL.
  * @return the run's number; -1 on failure.
  * @par Errors VENT_E_ARGUMENT (also: from equals to); VENT_E_NOT_FOUND for a node that does not
- *   exist; VENT_E_TOPOLOGY for a run that leaves the discharge, enters a suction point, is a second
- *   one to leave a node or to reach the discharge; VENT_E_DUPLICATE; VENT_E_MEMORY.
+ *   exist; VENT_E_TOPOLOGY for a run that leaves a discharge, enters a suction point, is a second one
+ *   to leave a suction point or to reach a discharge; VENT_E_DUPLICATE; VENT_E_MEMORY.
  * @since 0.1 */
 VENT_API int vent_network_run(vent_network *network, const char *name, int from, int to,
                               vent_pipe pipe, double length, vent_error *err);
@@ -212,7 +216,7 @@ VENT_API bool vent_network_set_wind_pressure(vent_network *network, double press
 VENT_API bool vent_network_set_building_pressure(vent_network *network, double pressure,
                                                  vent_error *err);
 
-/** @brief Exchanges what stands on top of the stack.
+/** @brief Exchanges what stands on top of the stack, at the first discharge.
  *
  * @param[in,out] network not NULL, with a discharge.
  * @param[in] termination from one of the constructors of termination.h.
@@ -249,6 +253,31 @@ VENT_API int vent_network_node_count(const vent_network *network);
  * @return how many; 0 if network is NULL.
  * @since 0.1 */
 VENT_API int vent_network_run_count(const vent_network *network);
+
+/** @brief Kinds of node. */
+enum {
+    VENT_NODE_SUCTION_POINT = 0, /**< fed by the soil */
+    VENT_NODE_JUNCTION = 1,      /**< runs arrive and leave */
+    VENT_NODE_DISCHARGE = 2      /**< to the open air */
+};
+
+/** @brief Tells what a node is.
+ *
+ * @param[in] network not NULL.
+ * @param[in] node its number.
+ * @return VENT_NODE_...; -1 where there is no such node.
+ * @since 0.1 */
+VENT_API int vent_network_node_kind(const vent_network *network, int node);
+
+/** @brief Tells the nodes at both ends of a run.
+ *
+ * @param[in] network not NULL.
+ * @param[in] run its number.
+ * @param[out] from node on the suction side; not NULL.
+ * @param[out] to node on the discharge side; not NULL.
+ * @return true; false (nothing written) where there is no such run.
+ * @since 0.1 */
+VENT_API bool vent_network_run_ends(const vent_network *network, int run, int *from, int *to);
 
 /** @brief Finds a node by name.
  *

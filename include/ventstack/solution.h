@@ -30,7 +30,7 @@ typedef struct vent_solution vent_solution;
  * @param[in,out] err failure record or NULL.
  * @return the workspace, to be freed with vent_workspace_free(); NULL on failure.
  * @par Errors VENT_E_TOPOLOGY for a missing discharge or suction point, a node nothing leads to or
- *   from, or a loop; VENT_E_ARGUMENT if network is NULL; VENT_E_MEMORY.
+ *   from, or runs that never reach a discharge; VENT_E_ARGUMENT if network is NULL; VENT_E_MEMORY.
  * @since 0.1 */
 VENT_API vent_workspace *vent_workspace_new(const vent_network *network, vent_error *err);
 
@@ -165,6 +165,8 @@ typedef struct vent_equivalent_source {
 
 /** @brief The equivalent source of everything upstream of a node, linear about the solution.
  *
+ * Where links close loops, their flows are held.
+ *
  * @param[in] solution not NULL.
  * @param[in] node its number.
  * @return the source; NaN where there is no such node.
@@ -221,7 +223,7 @@ VENT_API size_t vent_network_system_curve(const vent_network *network, vent_work
                                           int fan, size_t n, const double *flow, double *pressure,
                                           vent_error *err);
 
-/** @brief Flow through the discharge, actual, at the density of the last run's gas.
+/** @brief Flow through all discharges, actual, each at the density of its last run's gas.
  *
  * @param[in] solution not NULL.
  * @return [m3/s]; NaN if solution is NULL.

@@ -1,17 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The adjoint of a solved tree.
- *
- * At the solution, for every run k with its leg of the next junction, p_k = p_next + joint_k + loss_k; at
- * a suction point p_k = -soil_k. A change of parameters enters each equation as a pascal more or less.
- * What a pascal more in run k does to one observable, mu_k, follows from the transposed equations:
- *
- *     at the start of a run       mu_k = dJ/dp_k + sum of the mu of the legs that meet there
- *     along a leg                 dJ/dm_k + mu_k (slope + d_leg) + beta . adds_k + gamma + U_k = 0
- *
- * with gamma the multiplier of the mass balance where the leg ends, beta those of the junction's sums
- * (beta = sum mu_i d_sum_i), and U_k what stands upstream: soil slope x (mu_k - dJ/dp_k), or
- * -gamma + beta . adds + sum mu_j d_combined_j of the junction the run starts at. Each subtree shrinks to
- * U_k = slope mu_k + e_k, with the slope of the forward sweep. */
+/* A parameter changes the loss of some runs at the flows there are; the transposed equations tell what a
+ * pascal more in each run does to an observable; and the observable may read the parameter itself. */
 #include <ventstack/gradient.h>
 
 #include <stdlib.h>
@@ -23,6 +12,7 @@
 #include "network/observable.h"
 #include "network/parameter.h"
 #include "network/state.h"
+#include "network/transpose.h"
 
 /* ---- differences of one law --------------------------------------------------------------- */
 
@@ -232,9 +222,9 @@ static double termination_slope(const adjoint *a, const vent_parameter *p)
 {
     const vent__program *program = a->solution->program;
     const vent__model *model = a->solution->model;
-    int run = program->run[program->runs - 1];
+    int run = program->run[vent__root_of(a->solution, p->place)];
     spot at = spot_of(a, run, model->run[run].count - 1);
-    vent_termination termination = model->node[model->discharge].termination;
+    vent_termination termination = model->node[p->place].termination;
     if (p->kind == VENT_PARAMETER_TERMINATION_FACTOR)
         return factor_slope(a, &at, NULL, &termination, &termination.factor);
     vent_parameter_range range;
@@ -274,16 +264,19 @@ static void add_column(adjoint *a, size_t column, int run, double way)
 
 static void add_height(adjoint *a, size_t column, int node)
 {
+    const vent__model *model = a->solution->model;
     const vent__program *program = a->solution->program;
-    int leaving = a->solution->model->node[node].leaving;
-    int k = leaving >= 0 ? program->position[leaving] : program->runs;
-    if (leaving >= 0)
-        add_column(a, column, leaving, -1);
-    if (leaving >= 0 && program->soil[k] >= 0)
+    int leaving = model->node[node].leaving;
+    if (leaving < 0) { /* a discharge */
+        add_column(a, column, program->run[vent__root_of(a->solution, node)], 1);
+        return;
+    }
+    add_column(a, column, leaving, -1);
+    int k = program->position[leaving];
+    if (vent__is_leaf(program, k))
         return; /* no run ends at a suction point */
-    for (int j = leaving >= 0 ? vent__last_leg(program, k) : program->runs - 1; j >= 0;
-         j = leaving >= 0 ? vent__leg_before(program, k, j) : -1)
-        add_column(a, column, program->run[j], 1);
+    for (int j = vent__last_leg(program, k); j >= 0; j = vent__leg_before(program, k, j))
+        add_column(a, column, program->run[j], program->link[j] < 0 ? -1 : 1);
 }
 
 /* ---- of everything a parameter touches ------------------------------------------------------ */
@@ -291,7 +284,7 @@ static void add_height(adjoint *a, size_t column, int node)
 static int touch_legs(adjoint *a, int k, int count)
 {
     const vent__program *program = a->solution->program;
-    if (k >= 0 && program->soil[k] < 0)
+    if (k >= 0 && !vent__is_leaf(program, k))
         for (int j = vent__last_leg(program, k); j >= 0; j = vent__leg_before(program, k, j))
             a->touched[count++] = j;
     return count;
@@ -314,6 +307,9 @@ static int touched_by(adjoint *a, const vent_parameter *p)
         if (next < 0)
             a->touched[count++] = k;
         count = touch_legs(a, next, count);
+        int link = program->link[k];
+        if (link > 0 && program->next[program->outlet[link - 1]] != next)
+            count = touch_legs(a, program->next[program->outlet[link - 1]], count);
     }
     return count;
 }
@@ -402,9 +398,10 @@ static bool add_local(adjoint *a, size_t column, const vent_parameter *p)
     case VENT_PARAMETER_BUILDING_PRESSURE:
         return true;
     case VENT_PARAMETER_WIND_PRESSURE:
-        c.run = program->runs - 1;
-        c.loss = 1;
-        break;
+        for (int k = 0; k < program->runs; ++k)
+            if (program->next[k] < 0)
+                add_change(a, (change){.column = column, .run = k, .loss = 1});
+        return true;
     case VENT_PARAMETER_HEIGHT:
         add_height(a, column, p->place);
         return true;
@@ -414,7 +411,7 @@ static bool add_local(adjoint *a, size_t column, const vent_parameter *p)
         break;
     case VENT_PARAMETER_TERMINATION:
     case VENT_PARAMETER_TERMINATION_FACTOR:
-        c.run = program->runs - 1;
+        c.run = vent__root_of(a->solution, p->place);
         c.loss = termination_slope(a, p);
         break;
     case VENT_PARAMETER_LENGTH:
@@ -499,6 +496,13 @@ static void seed_joint(adjoint *a, int k)
         a->seed_flow[j] += vent__dot(joint->d_sum, a->ws->adds[j]);
 }
 
+/* Observables of what leaves: they read every run that ends at a discharge. */
+static bool of_discharges(int kind)
+{
+    return kind == VENT_OBSERVABLE_DISCHARGE_FLOW || kind == VENT_OBSERVABLE_EXIT_VELOCITY ||
+           kind == VENT_OBSERVABLE_TERMINATION_LOSS;
+}
+
 static void seed(adjoint *a, const vent_observable *o)
 {
     const vent_solution *s = a->solution;
@@ -522,17 +526,19 @@ static void seed(adjoint *a, const vent_observable *o)
     default:
         break;
     }
-    bool at_root = o->kind == VENT_OBSERVABLE_DISCHARGE_FLOW ||
-                   o->kind == VENT_OBSERVABLE_EXIT_VELOCITY ||
-                   o->kind == VENT_OBSERVABLE_TERMINATION_LOSS;
-    int k = at_root ? program->runs - 1 : program->position[o->place];
-    a->seed_flow[k] = slope_by_flow(a, o, k);
+    if (!of_discharges(o->kind)) {
+        int k = program->position[o->place];
+        a->seed_flow[k] = slope_by_flow(a, o, k);
+        return;
+    }
+    for (int k = 0; k < program->runs; ++k)
+        if (program->next[k] < 0)
+            a->seed_flow[k] = slope_by_flow(a, o, k);
 }
 
 /* Whether the observable reads a parameter itself, beside the flows and pressures. */
 static bool reads(const adjoint *a, const vent_observable *o, const vent_parameter *p)
 {
-    const vent__model *model = a->solution->model;
     if (o->kind == VENT_OBSERVABLE_MASS_FLOW || o->kind == VENT_OBSERVABLE_STANDARD_FLOW ||
         o->kind == VENT_OBSERVABLE_JUNCTION_LOSS)
         return false;
@@ -544,11 +550,9 @@ static bool reads(const adjoint *a, const vent_observable *o, const vent_paramet
         return of_node ? p->place == o->place : p->kind != VENT_PARAMETER_SOIL;
     if (of_node)
         return false;
-    bool at_root = o->kind == VENT_OBSERVABLE_DISCHARGE_FLOW ||
-                   o->kind == VENT_OBSERVABLE_EXIT_VELOCITY ||
-                   o->kind == VENT_OBSERVABLE_TERMINATION_LOSS;
-    int run = at_root ? a->solution->program->run[a->solution->program->runs - 1] : o->place;
-    return p->place == run && model->run[run].count > 0;
+    const vent__program *program = a->solution->program;
+    return of_discharges(o->kind) ? program->next[program->position[p->place]] < 0
+                                  : p->place == o->place;
 }
 
 /* Derivative of the observable by a parameter at the flows and pressures there are. */
@@ -573,95 +577,13 @@ static double own_slope(adjoint *a, const vent_observable *o, const vent_paramet
     return slope;
 }
 
-/* ---- the transposed sweeps ------------------------------------------------------------------ */
-
-/* What the legs of one junction give in sum, in the transposed equations. */
-typedef struct transposed {
-    double pushed;           /* sum w h */
-    double adds[VENT__SUMS]; /* sum w adds */
-    double beta[VENT__SUMS]; /* answer^T sum w d_sum h: beta where gamma is 0 */
-} transposed;
-
-static transposed gather(const adjoint *a, int k)
-{
-    const vent__program *program = a->solution->program;
-    const vent_workspace *ws = a->ws;
-    const vent__knot *knot = &ws->knot[k];
-    double raw[VENT__SUMS] = {0};
-    transposed t = {0};
-    for (int j = vent__last_leg(program, k); j >= 0; j = vent__leg_before(program, k, j)) {
-        double w = ws->weight[j], h = -a->seed_flow[j] - a->e[j];
-        t.pushed += w * h;
-        for (int i = 0; i < VENT__SUMS; ++i) {
-            t.adds[i] += w * ws->adds[j][i];
-            raw[i] += w * ws->joint[j].d_sum[i] * h;
-        }
-    }
-    for (int i = 0; i < VENT__SUMS; ++i)
-        for (int b = 0; b < VENT__SUMS; ++b)
-            t.beta[i] += knot->answer[b][i] * raw[b];
-    return t;
-}
-
-/* The multiplier of the mass balance where run k starts, if all legs together have this mu. */
-static double gamma_for(const adjoint *a, int k, const transposed *t, double mu)
-{
-    return (t->pushed - vent__dot(t->beta, t->adds) - mu) / a->ws->knot[k].weight;
-}
-
-/* What the legs of run k show to it when gamma and with it beta are known. */
-static double shown(const adjoint *a, int k, const transposed *t, double gamma)
-{
-    const vent__program *program = a->solution->program;
-    const vent_workspace *ws = a->ws;
-    const vent__knot *knot = &ws->knot[k];
-    double beta[VENT__SUMS], sum;
-    for (int i = 0; i < VENT__SUMS; ++i)
-        beta[i] = t->beta[i] - gamma * knot->echo[i];
-    sum = vent__dot(beta, knot->adds) - gamma;
-    for (int j = vent__last_leg(program, k); j >= 0; j = vent__leg_before(program, k, j)) {
-        double h = -a->seed_flow[j] - a->e[j];
-        double mu = ws->weight[j] * (h - gamma - vent__dot(beta, ws->adds[j]));
-        sum += mu * ws->joint[j].d_combined;
-    }
-    return sum;
-}
-
-static void sweep(adjoint *a)
-{
-    const vent__program *program = a->solution->program;
-    const vent_workspace *ws = a->ws;
-    int root = program->runs - 1;
-    for (int k = 0; k <= root; ++k) {
-        if (program->soil[k] >= 0) {
-            a->e[k] = -ws->source_slope[k] * a->seed_pressure[k];
-            continue;
-        }
-        transposed t = gather(a, k);
-        double gamma = gamma_for(a, k, &t, -a->seed_pressure[k]); /* as if mu_k were 0 */
-        a->e[k] = shown(a, k, &t, gamma);
-    }
-    a->mu[root] = ws->weight[root] * (-a->seed_flow[root] - a->e[root]);
-    for (int k = root; k >= 0; --k) {
-        if (program->soil[k] >= 0)
-            continue;
-        transposed t = gather(a, k);
-        double gamma = gamma_for(a, k, &t, a->mu[k] - a->seed_pressure[k]);
-        for (int j = vent__last_leg(program, k); j >= 0; j = vent__leg_before(program, k, j)) {
-            double beta_adds =
-                vent__dot(t.beta, ws->adds[j]) - gamma * vent__dot(ws->knot[k].echo, ws->adds[j]);
-            a->mu[j] = ws->weight[j] * (-a->seed_flow[j] - a->e[j] - gamma - beta_adds);
-        }
-    }
-}
-
 /* ---- together ------------------------------------------------------------------------------- */
 
 static void derive(adjoint *a, const vent_observable *o, size_t columns,
                    const vent_parameter *parameters, double *gradient)
 {
     seed(a, o);
-    sweep(a);
+    vent__transpose(a->ws, a->seed_flow, a->seed_pressure, a->mu, a->e);
     bool of_joint = o->kind == VENT_OBSERVABLE_JUNCTION_LOSS;
     int joint_of = of_joint ? a->solution->program->position[o->place] : -1;
     for (size_t i = 0; i < columns; ++i)
@@ -689,7 +611,7 @@ static bool begin(adjoint *a, const vent_solution *solution, vent_workspace *ws)
         *row[i] = a->block + i * runs;
     for (size_t k = 0; k < runs; ++k) {
         a->loss[k] = ws->loss[k];
-        a->joint[k] = k + 1 < runs ? ws->joint[k].loss : 0;
+        a->joint[k] = solution->program->next[k] < 0 ? 0 : ws->joint[k].loss;
     }
     return true;
 }

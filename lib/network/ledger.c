@@ -20,7 +20,7 @@ int vent__ledger_lines_of_run(const vent__model *model, int run)
         lines += 1 + (pipe && pipes > 0); /* a further pipe brings a transition */
         pipes += pipe;
     }
-    lines += model->node[r->from].kind == VENT__SUCTION;
+    lines += model->node[r->from].kind == VENT__SUCTION || r->link;
     switch (model->node[r->to].kind) {
     case VENT__JUNCTION:
         return lines + 1;
@@ -125,10 +125,21 @@ static vent_ledger_line junction_line(const vent_solution *s, int k, int run)
     return line;
 }
 
+/* What a link loses in leaving its junction. */
+static vent_ledger_line outlet_line(const vent_solution *s, int k, int run)
+{
+    int junction = s->program->next[s->program->outlet[s->program->link[k] - 1]];
+    vent_ledger_line line = line_of(VENT_LINE_JUNCTION, run, -1, s->start[junction] - s->start[k]);
+    line.node = s->model->run[run].from;
+    snprintf(line.what, sizeof line.what, "branch leg out of %s",
+             vent__node_name(s->model, line.node));
+    return line;
+}
+
 static vent_ledger_line termination_line(const vent_solution *s, const vent__walk *end, int run)
 {
     vent_ledger_line line = line_of(VENT_LINE_TERMINATION, run, -1, end->loss);
-    line.node = s->model->discharge;
+    line.node = s->model->run[run].to;
     set_coefficient(&line, end->coefficient, 1, end->velocity_pressure);
     snprintf(line.what, sizeof line.what, "%s",
              vent_termination_name(s->model->node[line.node].termination.family));
@@ -144,6 +155,8 @@ static vent_ledger_line line_in_run(const vent_solution *s, int k, int rank)
     const vent__run *r = &s->model->run[run];
     if (s->program->soil[k] >= 0 && rank-- == 0)
         return soil_line(s, k, run);
+    if (s->program->link[k] > 0 && rank-- == 0)
+        return outlet_line(s, k, run);
     if (rank-- == 0) {
         const vent__node *from = &s->model->node[r->from], *to = &s->model->node[r->to];
         vent_ledger_line line = line_of(VENT_LINE_BUOYANCY, run, -1, -vent__lift(s->model, run));
@@ -159,7 +172,7 @@ static vent_ledger_line line_in_run(const vent_solution *s, int k, int rank)
     if (s->model->node[r->to].kind == VENT__JUNCTION)
         return junction_line(s, k, run);
     vent_ledger_line line = line_of(VENT_LINE_WIND, run, -1, s->model->wind_pressure);
-    line.node = s->model->discharge;
+    line.node = s->model->run[run].to;
     snprintf(line.what, sizeof line.what, "wind");
     return line;
 }
@@ -179,14 +192,14 @@ static int run_of_line(const vent__program *program, int index)
 }
 
 /* Of a termination only what exceeds an open end, passed the same way, would be gained. */
-static double removable_loss(const vent_solution *solution, const vent_ledger_line *line)
+static double removable_loss(const vent_solution *solution, int k, const vent_ledger_line *line)
 {
     if (line->kind != VENT_LINE_TERMINATION)
         return line->loss;
     const vent_termination open = vent_open_end();
-    double sign = copysign(1, solution->flow[solution->program->runs - 1]);
-    double k = vent__termination_state(&open, 1, sign * 1e5, 0.02).value; /* a constant each way */
-    return line->loss - sign * k * line->velocity_pressure;
+    double sign = copysign(1, solution->flow[k]);
+    double of_open = vent__termination_state(&open, 1, sign * 1e5, 0.02).value; /* a constant */
+    return line->loss - sign * of_open * line->velocity_pressure;
 }
 
 size_t vent_solution_ledger_size(const vent_solution *solution)
@@ -203,9 +216,7 @@ bool vent_solution_ledger_line(const vent_solution *solution, size_t index, vent
     if (!line->where[0])
         snprintf(line->where, sizeof line->where, "%s", vent__run_name(solution->model, line->run));
     line->share = line->loss / vent__mean_fan_pressure(solution);
-    int root = solution->program->runs - 1;
-    double density = solution->model->run[solution->program->run[root]].density;
-    line->flow_cost = solution->response[k] * removable_loss(solution, line) / density;
+    line->flow_cost = solution->response[k] * removable_loss(solution, k, line);
     return true;
 }
 

@@ -57,6 +57,7 @@ vent__model *vent__model_copy(const vent__model *from)
         .wind_pressure = from->wind_pressure,
         .building_pressure = from->building_pressure,
         .discharge = from->discharge,
+        .links = from->links,
         .nodes = from->nodes,
         .node_room = from->nodes,
         .runs = from->runs,
@@ -289,17 +290,10 @@ int vent_network_discharge(vent_network *network, const char *name, vent_termina
         !vent__termination_check(&termination, __func__, err) ||
         !VENT__RANGE(height, "m", -HEIGHT_LIMIT, HEIGHT_LIMIT))
         return -1;
-    int there = network->model->discharge;
-    if (there >= 0) {
-        VENT__FAIL(VENT_E_TOPOLOGY, "name", there,
-                   "%s: '%.60s' would be a second discharge; '%.60s' is the first", __func__, name,
-                   vent__node_name(network->model, there));
-        return -1;
-    }
     int node = add_node(
         network, __func__, name,
         (vent__node){.kind = VENT__DISCHARGE, .height = height, .termination = termination}, err);
-    if (node >= 0)
+    if (node >= 0 && network->model->discharge < 0)
         network->model->discharge = node;
     return node;
 }
@@ -338,10 +332,12 @@ static bool run_may_join(const vent__model *model, const char *function, int fro
                           "%s: no run enters the suction point '%.60s'; runs are directed with the "
                           "air, and a junction joins several",
                           function, to_name);
-    if (a->leaving >= 0)
-        return vent__fail(err, VENT_E_TOPOLOGY, function, "from", from, from, NAN, NAN,
-                          "%s: run '%.60s' leaves '%.60s' already; one run leaves each node",
-                          function, vent__run_name(model, a->leaving), from_name);
+    if (a->leaving >= 0 && a->kind == VENT__SUCTION)
+        return vent__fail(
+            err, VENT_E_TOPOLOGY, function, "from", from, from, NAN, NAN,
+            "%s: run '%.60s' leaves the suction point '%.60s' already; let it end at a "
+            "junction, which several runs may leave",
+            function, vent__run_name(model, a->leaving), from_name);
     if (b->kind == VENT__DISCHARGE && b->arriving > 0)
         return vent__fail(
             err, VENT_E_TOPOLOGY, function, "to", to, to, NAN, NAN,
@@ -404,8 +400,12 @@ int vent_network_run(vent_network *network, const char *name, int from, int to, 
                                   .last = -1,
                                   .temperature = model->soil_gas.temperature,
                                   .density = model->soil_gas.density,
-                                  .viscosity = model->soil_gas.viscosity};
-    model->node[from].leaving = run;
+                                  .viscosity = model->soil_gas.viscosity,
+                                  .link = model->node[from].leaving >= 0};
+    if (model->run[run].link)
+        ++model->links;
+    else
+        model->node[from].leaving = run;
     ++model->runs;
     extend_shape(model, 8, from, to);
     append_item(model, run, pipe_item(pipe, length, VENT_PI));
@@ -601,6 +601,21 @@ int vent_network_node_count(const vent_network *network)
 int vent_network_run_count(const vent_network *network)
 {
     return network ? network->model->runs : 0;
+}
+
+int vent_network_node_kind(const vent_network *network, int node)
+{
+    bool there = network && node >= 0 && node < network->model->nodes;
+    return there ? network->model->node[node].kind : -1;
+}
+
+bool vent_network_run_ends(const vent_network *network, int run, int *from, int *to)
+{
+    if (!network || run < 0 || run >= network->model->runs || !from || !to)
+        return false;
+    *from = network->model->run[run].from;
+    *to = network->model->run[run].to;
+    return true;
 }
 
 /* The name most like the one asked for, among those of nodes or of runs. */

@@ -12,13 +12,17 @@
 
 #include "base/names.h"
 
-enum { VENT__SUCTION, VENT__JUNCTION, VENT__DISCHARGE };
+enum {
+    VENT__SUCTION = VENT_NODE_SUCTION_POINT,
+    VENT__JUNCTION = VENT_NODE_JUNCTION,
+    VENT__DISCHARGE = VENT_NODE_DISCHARGE
+};
 enum { VENT__PIPE, VENT__FITTING, VENT__FAN };
 
 typedef struct vent__node {
     int32_t kind;
     int32_t name;
-    int32_t leaving;  /* the run that leaves it, -1 while there is none */
+    int32_t leaving;  /* the first run that leaves it, -1 while there is none */
     int32_t arriving; /* how many runs arrive */
     double height;
     union {
@@ -36,6 +40,7 @@ typedef struct vent__run {
     int32_t count;       /* how many items */
     double temperature, density, viscosity;
     bool own_temperature; /* was set; else that of the soil gas */
+    bool link;            /* another run left its node before it */
 } vent__run;
 
 typedef struct vent__item {
@@ -65,8 +70,8 @@ typedef struct vent__model {
     uint64_t shape; /* grows with every node, run and item: equal shapes solve alike */
     vent_air soil_gas, outdoors;
     double wind_pressure, building_pressure;
-    int32_t discharge; /* node, -1 while there is none */
-    int nodes, runs, items, fans;
+    int32_t discharge; /* the first such node, -1 while there is none */
+    int nodes, runs, items, fans, links;
     int node_room, run_room, item_room, fan_room;
     vent__node *node;
     vent__run *run;

@@ -63,7 +63,7 @@ static bool there_is(const vent__model *model, const vent_observable *o)
         return o->place == 0 && o->item == 0 && model->discharge >= 0;
     if (at_node(q))
         return o->item == 0 && o->place < model->nodes &&
-               (q->of == OF_NODE || o->place == model->discharge);
+               (q->of == OF_NODE || model->node[o->place].kind == VENT__DISCHARGE);
     if (o->place >= model->runs)
         return false;
     if (q->of == OF_RUN)
@@ -247,9 +247,9 @@ static double item_loss(const vent_solution *s, int run, int rank)
     return NAN;
 }
 
-static double termination_loss(const vent_solution *s)
+static double termination_loss(const vent_solution *s, int node)
 {
-    int run = s->program->run[s->program->runs - 1];
+    int run = s->program->run[vent__root_of(s, node)];
     return item_loss(s, run, s->model->run[run].count);
 }
 
@@ -286,7 +286,7 @@ double vent__observe(const vent_solution *s, const vent_observable *o)
     case VENT_OBSERVABLE_ABSOLUTE_PRESSURE:
         return vent_solution_absolute_pressure(s, o->place);
     case VENT_OBSERVABLE_TERMINATION_LOSS:
-        return termination_loss(s);
+        return termination_loss(s, o->place);
     case VENT_OBSERVABLE_MASS_FLOW:
         return vent_solution_mass_flow(s, o->place);
     case VENT_OBSERVABLE_FLOW:

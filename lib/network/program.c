@@ -63,31 +63,43 @@ static int node_on_loop(const vent__model *model, int run)
     return model->run[run].from;
 }
 
-/* Orders the runs from the discharge backwards, depth first, and reverses: so the runs that feed a
- * node stand close before the run that leaves it. `chain` and `head` are scratch. */
+/* Orders the runs from the discharges backwards, depth first, and reverses: so the runs that feed a
+ * node stand close before the run that leaves it. Numbers from the model's runs on are the links'
+ * outlets. `chain` and `head` are scratch. */
 static bool order_runs(vent__program *program, const vent__model *model, int32_t *head,
                        int32_t *chain, const char *function, vent_error *err)
 {
-    int runs = model->runs;
+    int runs = program->runs, at = runs, depth = 0, link = 0;
     for (int i = 0; i < model->nodes; ++i)
         head[i] = -1;
-    for (int r = 0; r < runs; ++r) { /* later arrivals first, so that they are visited last */
+    for (int r = 0; r < model->runs; ++r)
+        if (model->run[r].link)
+            program->start[link++] = r;
+    for (int l = program->links - 1; l >= 0; --l) {
+        int from = model->run[program->start[l]].from;
+        chain[model->runs + l] = head[from];
+        head[from] = model->runs + l;
+    }
+    for (int r = 0; r < model->runs;
+         ++r) { /* later arrivals first, so that they are visited last */
         chain[r] = head[model->run[r].to];
         head[model->run[r].to] = r;
     }
-    int32_t *stack = program->position; /* free until the order is known */
-    int depth = 0, at = runs;
+    int32_t *stack = program->first_fed; /* free until the order is known */
     for (int r = 0; r < runs; ++r)
         program->next[r] = 0;
-    stack[depth++] = head[model->discharge];
+    for (int i = 0; i < model->nodes; ++i)
+        if (model->node[i].kind == VENT__DISCHARGE)
+            stack[depth++] = head[i];
     while (depth > 0) {
         int run = stack[--depth];
         program->run[--at] = run;
         program->next[run] = 1; /* reached */
-        for (int r = head[model->run[run].from]; r >= 0; r = chain[r])
-            stack[depth++] = r;
+        if (run < model->runs && !model->run[run].link)
+            for (int r = head[model->run[run].from]; r >= 0; r = chain[r])
+                stack[depth++] = r;
     }
-    for (int r = 0; r < runs && at > 0; ++r)
+    for (int r = 0; r < model->runs && at > 0; ++r)
         if (!program->next[r]) {
             int node = node_on_loop(model, r);
             return bad_shape(err, function, node,
@@ -95,14 +107,29 @@ static bool order_runs(vent__program *program, const vent__model *model, int32_t
                              "discharge",
                              vent__node_name(model, node));
         }
-    for (int k = 0; k < runs; ++k)
-        program->position[program->run[k]] = k;
     for (int k = 0; k < runs; ++k) {
-        int leaving = model->node[model->run[program->run[k]].to].leaving;
+        int run = program->run[k], l = run - model->runs;
+        program->link[k] = l >= 0 ? -1 - l : 0;
+        if (l >= 0) {
+            program->outlet[l] = k;
+            program->run[k] = program->start[l];
+        } else {
+            program->position[run] = k;
+        }
+    }
+    for (int l = 0; l < program->links; ++l) {
+        program->start[l] = program->position[program->start[l]];
+        program->link[program->start[l]] = 1 + l;
+    }
+    for (int k = 0; k < runs; ++k) {
+        const vent__run *run = &model->run[program->run[k]];
+        int leaving = model->node[program->link[k] < 0 ? run->from : run->to].leaving;
         program->next[k] = leaving >= 0 ? program->position[leaving] : -1;
         program->first_fed[k] = k;
     }
-    for (int k = 0; k < runs - 1; ++k) {
+    for (int k = 0; k < runs; ++k) {
+        if (program->next[k] < 0)
+            continue;
         int32_t *first = &program->first_fed[program->next[k]];
         *first = *first < program->first_fed[k] ? *first : program->first_fed[k];
     }
@@ -118,6 +145,8 @@ static void count_items(vent__program *program, const vent__model *model)
         program->first_line[k] = lines;
         int run = program->run[k], from = model->run[run].from;
         program->soil[k] = model->node[from].kind == VENT__SUCTION ? from : -1;
+        if (program->link[k] < 0)
+            continue; /* an outlet has nothing in it */
         for (int i = model->run[run].first; i >= 0; i = model->item[i].next) {
             segments += model->item[i].kind == VENT__PIPE;
             if (model->item[i].kind == VENT__FAN)
@@ -134,8 +163,8 @@ vent__program *vent__program_new(const vent__model *model, const char *function,
 {
     if (!ends_meet(model, function, err))
         return NULL;
-    size_t runs = (size_t)model->runs;
-    size_t words = 5 * runs + 3 * (runs + 1) + (size_t)model->fans;
+    size_t links = (size_t)model->links, runs = (size_t)model->runs + links;
+    size_t words = 6 * runs + 3 * (runs + 1) + 2 * links + (size_t)model->fans;
     vent__program *program = calloc(1, sizeof *program);
     int32_t *block = NULL, *scratch = NULL;
     bool room = program && vent__resize(&block, words, sizeof *block) &&
@@ -146,13 +175,17 @@ vent__program *vent__program_new(const vent__model *model, const char *function,
         free(block);
         return NULL;
     }
-    *program = (vent__program){.references = 1, .shape = model->shape, .runs = model->runs};
+    *program = (vent__program){
+        .references = 1, .shape = model->shape, .runs = (int)runs, .links = model->links};
     program->run = block;
     program->position = program->run + runs;
     program->next = program->position + runs;
     program->soil = program->next + runs;
     program->first_fed = program->soil + runs;
-    program->first_segment = program->first_fed + runs;
+    program->link = program->first_fed + runs;
+    program->start = program->link + runs;
+    program->outlet = program->start + links;
+    program->first_segment = program->outlet + links;
     program->first_fan = program->first_segment + runs + 1;
     program->first_line = program->first_fan + runs + 1;
     program->fan = program->first_line + runs + 1;

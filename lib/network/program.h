@@ -3,7 +3,11 @@
  *
  * Runs stand in an order in which each comes before the one that carries its air on, so that a loop
  * upwards in position sweeps the tree from the soil to the roof and a loop downwards sweeps it back.
- * Within a run, every pipe with the fittings that follow it is one segment. */
+ * Within a run, every pipe with the fittings that follow it is one segment.
+ *
+ * A run that leaves a node after another did closes a loop or leads to a further discharge. The tree
+ * holds it twice, as two leaves of which the solver sets the flow: itself, where it arrives, and its
+ * outlet, a leg without length at the junction it leaves, by which the same flow goes. */
 #ifndef VENT_NETWORK_PROGRAM_H
 #define VENT_NETWORK_PROGRAM_H
 
@@ -12,10 +16,14 @@
 typedef struct vent__program {
     atomic_int references;
     uint64_t shape;
-    int runs, segments, fans, lines;
+    int runs; /* positions: of runs, and of the outlets of links */
+    int segments, fans, lines, links;
     int32_t *run;      /* [runs] number of the run at each position */
-    int32_t *position; /* [runs] position of each run */
-    int32_t *next; /* [runs] position of the run that carries the air on; the last has none: -1 */
+    int32_t *position; /* [runs of the model] position of each run */
+    int32_t *link;   /* [runs] number of the link at a position, from 1; negative for its outlet */
+    int32_t *start;  /* [links] position of each link */
+    int32_t *outlet; /* [links] and of its outlet */
+    int32_t *next;   /* [runs] position of the run that carries the air on; the last has none: -1 */
     int32_t *soil; /* [runs] the suction point a run starts at, -1 where it starts at a junction */
     int32_t *
         first_fed; /* [runs] position where the subtree that feeds a run begins; it ends at the run */
@@ -24,6 +32,12 @@ typedef struct vent__program {
     int32_t *fan;           /* [fans] numbers of the model's fans, in order of position */
     int32_t *first_line;    /* [runs + 1] ledger lines, by position */
 } vent__program;
+
+/* Whether nothing of the tree feeds a position: a suction point, or a flow that the solver sets. */
+static inline bool vent__is_leaf(const vent__program *program, int k)
+{
+    return program->soil[k] >= 0 || program->link[k] != 0;
+}
 
 /* The legs that meet where run k starts, last to first; -1 after the first. */
 static inline int vent__last_leg(const vent__program *program, int k)

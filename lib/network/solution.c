@@ -19,7 +19,7 @@ static const double STILL = 1e-9;          /* kg/s: less than that is no flow to
 
 static bool has_run(const vent_solution *s, int run)
 {
-    return s && run >= 0 && run < s->program->runs;
+    return s && run >= 0 && run < s->model->runs;
 }
 
 static bool has_node(const vent_solution *s, int node)
@@ -124,7 +124,7 @@ static void visit_item(vent__walk *walk)
 static void visit_termination(vent__walk *walk)
 {
     const vent__model *model = walk->solution->model;
-    const vent_termination *t = &model->node[model->discharge].termination;
+    const vent_termination *t = &model->node[model->run[walk->run].to].termination;
     walk->part = VENT__PART_TERMINATION;
     walk->item = NULL;
     walk->coefficient = vent__termination_state(t, vent__bore(walk->pipe->pipe), law_reynolds(walk),
@@ -211,14 +211,13 @@ double vent_solution_reynolds(const vent_solution *s, int run)
     return has_run(s, run) ? narrowest(s, position_of(s, run)).reynolds : NAN;
 }
 
-static int root_run(const vent_solution *s)
-{
-    return s->program->run[s->program->runs - 1];
-}
-
 double vent_solution_discharge_flow(const vent_solution *s)
 {
-    return s ? vent_solution_flow(s, root_run(s)) : NAN;
+    double sum = s ? 0 : NAN;
+    for (int k = 0; s && k < s->program->runs; ++k)
+        if (s->program->next[k] < 0)
+            sum += vent_solution_flow(s, s->program->run[k]);
+    return sum;
 }
 
 /* The pipe a run ends with. */
@@ -231,16 +230,25 @@ static const vent__item *last_pipe(const vent__model *model, int run)
     return pipe;
 }
 
-double vent_solution_exit_velocity(const vent_solution *s)
+/* Greatest velocity with which the air of one run leaves. */
+static double exit_velocity(const vent_solution *s, int run)
 {
-    if (!s)
-        return NAN;
     vent_stream stream[8];
-    int streams = vent_termination_streams(s->model->node[s->model->discharge].termination, stream);
-    double area = vent_pipe_area(last_pipe(s->model, root_run(s))->pipe), fastest = 0;
+    int streams =
+        vent_termination_streams(s->model->node[s->model->run[run].to].termination, stream);
+    double area = vent_pipe_area(last_pipe(s->model, run)->pipe), fastest = 0;
     for (int i = 0; i < streams; ++i)
         fastest = fmax(fastest, stream[i].share / stream[i].area_ratio);
-    return fastest * fmax(vent_solution_discharge_flow(s), 0) / area;
+    return fastest * fmax(vent_solution_flow(s, run), 0) / area;
+}
+
+double vent_solution_exit_velocity(const vent_solution *s)
+{
+    double fastest = s ? 0 : NAN;
+    for (int k = 0; s && k < s->program->runs; ++k)
+        if (s->program->next[k] < 0)
+            fastest = fmax(fastest, exit_velocity(s, s->program->run[k]));
+    return fastest;
 }
 
 /* ---- pressures ---------------------------------------------------------------------------- */
@@ -302,8 +310,9 @@ vent_equivalent_source vent_solution_source(const vent_solution *s, int node)
         return (vent_equivalent_source){NAN, NAN, NAN};
     double pressure = vent_solution_pressure(s, node);
     int leaving = s->model->node[node].leaving;
-    int k = leaving >= 0 ? position_of(s, leaving) : s->program->runs - 1;
-    double slope = leaving >= 0 ? s->source_slope[k] : 1 / s->response[k];
+    int k = leaving >= 0 ? position_of(s, leaving) : vent__root_of(s, node);
+    double slope = leaving >= 0 ? s->source_slope[k]
+                                : 1 / (s->response[k] * s->model->run[s->program->run[k]].density);
     return (vent_equivalent_source){pressure, s->flow[k], slope};
 }
 
@@ -365,9 +374,19 @@ bool vent_solution_fan(const vent_solution *s, int number, vent_fan_point *point
     return true;
 }
 
+int vent__root_of(const vent_solution *s, int discharge)
+{
+    for (int k = s->program->runs - 1; k >= 0; --k)
+        if (s->program->next[k] < 0 && s->model->run[s->program->run[k]].to == discharge)
+            return k;
+    return -1;
+}
+
 double vent__mean_fan_pressure(const vent_solution *s)
 {
-    double sum = 0, through = vent_solution_mass_flow(s, root_run(s));
+    double sum = 0, through = 0;
+    for (int k = 0; k < s->program->runs; ++k)
+        through += s->program->next[k] < 0 ? s->flow[k] : 0;
     for (int i = 0; i < s->model->fans; ++i) {
         vent_fan_point point;
         vent_solution_fan(s, i, &point);
@@ -467,7 +486,7 @@ static void warn_of_run(collector *c, int k)
     if (s->flow[k] < -STILL)
         warn(c, VENT_WARN_REVERSED, run, -1, s->flow[k], 0,
              "run '%.40s' flows backwards: %.4g kg/s", name, s->flow[k]);
-    int top = s->model->node[s->model->discharge].termination.family;
+    int top = s->model->node[s->model->run[run].to].termination.family;
     vent__walk at = vent__walk_begin(s, k);
     while (vent__walk_next(&at)) {
         greatest = fmax(greatest, fabs(at.pressure));
@@ -498,7 +517,8 @@ static void collect(collector *c)
     for (int i = 0; i < c->solution->model->fans; ++i)
         warn_of_fan(c, i);
     for (int k = 0; k < c->solution->program->runs; ++k)
-        warn_of_run(c, k);
+        if (c->solution->program->link[k] >= 0)
+            warn_of_run(c, k);
 }
 
 uint32_t vent_solution_flags(const vent_solution *solution)

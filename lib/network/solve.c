@@ -15,6 +15,7 @@
 #include "base/fail.h"
 #include "base/memory.h"
 #include "network/state.h"
+#include "network/transpose.h"
 
 enum { BLOCK = 256, LANES = 8 }; /* segments whose friction is evaluated at once; widest vector */
 static const double LEAST_REYNOLDS = 1e-3;  /* below it the laws are continued by straight lines */
@@ -32,7 +33,7 @@ static double larger(double a, double b)
 
 static bool is_leaf(const vent_workspace *ws, int k)
 {
-    return ws->program->soil[k] >= 0;
+    return vent__is_leaf(ws->program, k);
 }
 
 /* ---- laying out values -------------------------------------------------------------------- */
@@ -111,6 +112,12 @@ static bool keep_extra(vent_workspace *ws, vent__extra extra, int s, double dens
 static bool lay_out_run(vent_workspace *ws, const vent__model *model, int k)
 {
     const vent__run *run = &model->run[ws->program->run[k]];
+    ws->density[k] = run->density;
+    if (ws->program->link[k] < 0) {
+        ws->lift[k] = 0;
+        ws->reference[k] = 1; /* of no account */
+        return true;
+    }
     int s = ws->program->first_segment[k] - 1;
     const vent__item *pipe = NULL;
     for (int i = run->first; i >= 0; i = model->item[i].next) {
@@ -159,9 +166,23 @@ static bool lay_out_run(vent_workspace *ws, const vent__model *model, int k)
     }
     double area = area_of(&ws->segment[ws->program->first_segment[k]], run->density);
     ws->reference[k] = FIRST_VELOCITY * run->density * area;
-    ws->density[k] = run->density;
     ws->lift[k] = vent__lift(model, ws->program->run[k]);
     return true;
+}
+
+/* An outlet is as wide as the link that begins there, and joins after all that arrive. */
+static vent__leg leg_of(const vent_workspace *ws, const vent__model *model,
+                        const vent__meeting *meeting, int k)
+{
+    const vent__program *program = ws->program;
+    const vent__run *run = &model->run[program->run[k]];
+    if (program->link[k] < 0) {
+        double area = vent_pipe_area(model->item[run->first].pipe);
+        int rank = model->node[run->from].arriving - program->link[k];
+        return vent__leg_of(meeting, rank, area, run->density);
+    }
+    const vent__segment *last = &ws->segment[program->first_segment[k + 1] - 1];
+    return vent__leg_of(meeting, run->rank, area_of(last, run->density), run->density);
 }
 
 /* The junction where run k starts, with the legs that meet there. */
@@ -173,9 +194,7 @@ static void lay_out_junction(vent_workspace *ws, const vent__model *model, int k
     vent__meeting *meeting = &ws->meeting[k];
     *meeting = vent__meeting_of(from->junction, area, ws->density[k]);
     for (int j = vent__last_leg(program, k); j >= 0; j = vent__leg_before(program, k, j)) {
-        const vent__segment *last = &ws->segment[program->first_segment[j + 1] - 1];
-        ws->leg[j] = vent__leg_of(meeting, model->run[program->run[j]].rank,
-                                  area_of(last, ws->density[j]), ws->density[j]);
+        ws->leg[j] = leg_of(ws, model, meeting, j);
         vent__meeting_join(meeting, &ws->leg[j]);
     }
 }
@@ -367,8 +386,10 @@ static void joint_sums(vent_workspace *ws, const double *flow)
             copy_sums(ws->sums[k], term.value);
             copy_sums(ws->knot[k].adds, term.slope);
         }
-    for (int k = 0; k < program->runs - 1; ++k) {
+    for (int k = 0; k < program->runs; ++k) {
         int next = program->next[k];
+        if (next < 0)
+            continue;
         vent__term term = vent__junction_term(&ws->meeting[next], &ws->leg[k], flow[k], flow[next]);
         add_to(ws->sums[next], term.value);
         copy_sums(ws->adds[k], term.slope);
@@ -387,8 +408,10 @@ static void joint_laws(vent_workspace *ws, const double *flow)
 {
     const vent__program *program = ws->program;
     joint_sums(ws, flow);
-    for (int k = 0; k < program->runs - 1; ++k) {
+    for (int k = 0; k < program->runs; ++k) {
         int next = program->next[k];
+        if (next < 0)
+            continue;
         ws->joint[k] =
             share_of(ws->joints, vent__junction_loss(&ws->meeting[next], &ws->leg[k], flow[k],
                                                      flow[next], ws->sums[next]));
@@ -411,12 +434,13 @@ static void sum_flows(vent_workspace *ws, double *flow)
     for (int k = 0; k < program->runs; ++k)
         if (!is_leaf(ws, k))
             flow[k] = 0;
-    for (int k = 0; k < program->runs - 1; ++k)
-        flow[program->next[k]] += flow[k];
+    for (int k = 0; k < program->runs; ++k)
+        if (program->next[k] >= 0)
+            flow[program->next[k]] += flow[k];
 }
 
-/* Pressures from the discharge down; what is left over at the suction points goes to source, their
- * laws' slopes to source_slope. Gives the sum of squares of what is left over. */
+/* Pressures from the discharges down; what is left over at the suction points goes to source, their
+ * laws' slopes to source_slope, what is left over where links begin to gap. Gives the sum of squares of what is left over. */
 static double pressures(vent_workspace *ws, const double *flow, double *greatest, double *scale)
 {
     const vent__program *program = ws->program;
@@ -429,13 +453,19 @@ static double pressures(vent_workspace *ws, const double *flow, double *greatest
         ws->start[k] = end + ws->loss[k];
         double driven = larger(fabs(ws->lift[k]), fabs(ws->loss[k] + ws->lift[k]));
         *scale = larger(*scale, larger(larger(fabs(end), fabs(ws->start[k])), driven));
-        if (is_leaf(ws, k)) {
+        if (program->soil[k] >= 0) {
             vent__slope soil = soil_of(ws, k, flow[k]);
             ws->source[k] = -soil.value - ws->start[k];
             ws->source_slope[k] = soil.slope;
             sum += ws->source[k] * ws->source[k];
             *greatest = larger(*greatest, fabs(ws->source[k]));
         }
+    }
+    for (int l = 0; l < program->links; ++l) {
+        double gap = ws->start[program->outlet[l]] - ws->start[program->start[l]];
+        ws->gap[l] = gap;
+        sum += gap * gap;
+        *greatest = larger(*greatest, fabs(gap));
     }
     return sum;
 }
@@ -496,46 +526,74 @@ static void answer_of(vent_workspace *ws, int k)
 
 /* How the flow of all legs together answers a pascal more in one: with what it does to the others
  * by way of the sums. */
-static double felt_weight(const vent_workspace *ws, int leg)
+static double felt_share(const vent_workspace *ws, int leg)
 {
-    return ws->weight[leg] * (1 - vent__dot(ws->knot[ws->program->next[leg]].echo, ws->adds[leg]));
+    return 1 - vent__dot(ws->knot[ws->program->next[leg]].echo, ws->adds[leg]);
 }
 
-/* What the legs that meet where run k starts show to it. */
-static void gather(vent_workspace *ws, int k)
+static double felt_weight(const vent_workspace *ws, int leg)
+{
+    return ws->weight[leg] * felt_share(ws, leg);
+}
+
+/* How what feeds run k answers its start, and what the legs that meet there are to it. */
+static void gather_weights(vent_workspace *ws, int k)
 {
     const vent__program *program = ws->program;
     vent__knot *knot = &ws->knot[k];
     answer_of(ws, k);
-    double weight = 0, pushed = 0, turned = 1 + vent__dot(knot->echo, knot->adds);
+    double weight = 0, turned = 1 + vent__dot(knot->echo, knot->adds);
     for (int j = vent__last_leg(program, k); j >= 0; j = vent__leg_before(program, k, j)) {
         double w = felt_weight(ws, j);
         weight += w;
-        pushed += w * ws->source[j];
         turned += w * ws->joint[j].d_combined;
     }
     knot->weight = firm(weight);
-    ws->source[k] = pushed / knot->weight;
     ws->source_slope[k] = turned / knot->weight;
 }
 
-/* Up: each subtree shrinks to what the pipe above it sees. `inertia` [Pa s/kg] resists change. */
+/* Pressure left over, of all that feeds run k; push is the flow that a leg would take from it alone. */
+static void gather_pushes(vent_workspace *ws, int k)
+{
+    const vent__program *program = ws->program;
+    double pushed = 0;
+    for (int j = vent__last_leg(program, k); j >= 0; j = vent__leg_before(program, k, j))
+        pushed += felt_share(ws, j) * ws->push[j];
+    ws->source[k] = pushed / ws->knot[k].weight;
+}
+
+/* Up: each subtree shrinks to what the pipe above it sees. `inertia` [Pa s/kg] resists change. The flow
+ * of a link answers nothing: it is set. */
 static void sweep_up(vent_workspace *ws, double inertia)
 {
     const vent__program *program = ws->program;
     for (int k = 0; k < program->runs; ++k) {
-        if (!is_leaf(ws, k))
-            gather(ws, k);
+        if (program->link[k] != 0) {
+            ws->weight[k] = ws->push[k] = 0;
+            continue;
+        }
+        if (!is_leaf(ws, k)) {
+            gather_weights(ws, k);
+            gather_pushes(ws, k);
+        }
         double joint = program->next[k] < 0 ? 0 : ws->joint[k].d_leg;
         ws->weight[k] = 1 / firm(ws->source_slope[k] + ws->slope[k] + joint + inertia);
+        ws->push[k] = ws->weight[k] * ws->source[k];
     }
 }
 
-/* What is left to press a leg once the run it joins has made its step, but for the sums. */
-static double pressing(const vent_workspace *ws, int k, int leg)
+/* The same for other flows of the links, and for what is left over at the suction points or nothing. */
+static void push_up(vent_workspace *ws, bool left_over)
 {
-    double node = ws->source[k] - ws->source_slope[k] * ws->step[k];
-    return ws->source[leg] - node - ws->joint[leg].d_combined * ws->step[k];
+    const vent__program *program = ws->program;
+    for (int k = 0; k < program->runs; ++k) {
+        if (program->soil[k] >= 0)
+            ws->push[k] = left_over ? ws->weight[k] * ws->source[k] : 0;
+        else if (!is_leaf(ws, k)) {
+            gather_pushes(ws, k);
+            ws->push[k] = ws->weight[k] * ws->source[k];
+        }
+    }
 }
 
 /* The steps of the legs that meet where run k starts, from its own. */
@@ -544,10 +602,12 @@ static void spread(vent_workspace *ws, int k)
     const vent__program *program = ws->program;
     const vent__knot *knot = &ws->knot[k];
     double alone[VENT__SUMS], sums[VENT__SUMS]; /* their changes, before and after they answer */
+    double node = ws->source[k] - ws->source_slope[k] * ws->step[k];
     for (int i = 0; i < VENT__SUMS; ++i)
         alone[i] = knot->adds[i] * ws->step[k];
     for (int j = vent__last_leg(program, k); j >= 0; j = vent__leg_before(program, k, j)) {
-        ws->step[j] = ws->weight[j] * pressing(ws, k, j);
+        double against = node + ws->joint[j].d_combined * ws->step[k];
+        ws->step[j] = ws->push[j] - ws->weight[j] * against;
         for (int i = 0; i < VENT__SUMS; ++i)
             alone[i] += ws->adds[j][i] * ws->step[j];
     }
@@ -560,11 +620,131 @@ static void spread(vent_workspace *ws, int k)
 /* Down: the flows come back. */
 static void sweep_down(vent_workspace *ws)
 {
-    int root = ws->program->runs - 1;
-    ws->step[root] = ws->weight[root] * ws->source[root];
-    for (int k = root; k >= 0; --k)
+    for (int k = ws->program->runs - 1; k >= 0; --k) {
+        if (ws->program->next[k] < 0)
+            ws->step[k] = ws->push[k];
         if (!is_leaf(ws, k))
             spread(ws, k);
+    }
+}
+
+/* ---- links -------------------------------------------------------------------------------- */
+
+/* How the steps change the pressures at the starts of the runs; in `change`. */
+static void pressure_changes(const vent_workspace *ws, double *change)
+{
+    const vent__program *program = ws->program;
+    double sums[VENT__SUMS] = {0};
+    int of = -1; /* whose sums these are */
+    for (int k = program->runs - 1; k >= 0; --k) {
+        int next = program->next[k];
+        double end = 0;
+        if (next >= 0 && next != of) {
+            of = next;
+            for (int i = 0; i < VENT__SUMS; ++i)
+                sums[i] = ws->knot[next].adds[i] * ws->step[next];
+            for (int j = vent__last_leg(program, next); j >= 0;
+                 j = vent__leg_before(program, next, j))
+                for (int i = 0; i < VENT__SUMS; ++i)
+                    sums[i] += ws->adds[j][i] * ws->step[j];
+        }
+        if (next >= 0)
+            end = change[next] + ws->joint[k].d_leg * ws->step[k] +
+                  ws->joint[k].d_combined * ws->step[next] + vent__dot(ws->joint[k].d_sum, sums);
+        change[k] = end + ws->slope[k] * ws->step[k];
+    }
+}
+
+/* The steps while one link's flow grows by 1, or all links' by `step`. */
+static void set_links(vent_workspace *ws, int only, const double *step)
+{
+    const vent__program *program = ws->program;
+    for (int l = 0; l < program->links; ++l) {
+        double flow = step ? step[l] : l == only;
+        ws->push[program->start[l]] = flow;
+        ws->push[program->outlet[l]] = -flow;
+    }
+    push_up(ws, step != NULL);
+    sweep_down(ws);
+}
+
+static double gap_change(const vent_workspace *ws, const double *change, int l)
+{
+    return change[ws->program->outlet[l]] - change[ws->program->start[l]];
+}
+
+/* Gaussian elimination with the greatest pivot of each column; `right` becomes the answer. */
+static void eliminate(int n, double *matrix, double *right)
+{
+    for (int c = 0; c < n; ++c) {
+        int pivot = c;
+        for (int r = c + 1; r < n; ++r)
+            if (fabs(matrix[r * n + c]) > fabs(matrix[pivot * n + c]))
+                pivot = r;
+        for (int i = c; i < n; ++i) {
+            double swap = matrix[c * n + i];
+            matrix[c * n + i] = matrix[pivot * n + i];
+            matrix[pivot * n + i] = swap;
+        }
+        double swap = right[c], inverse = 1 / firm(matrix[c * n + c]);
+        right[c] = right[pivot];
+        right[pivot] = swap;
+        for (int r = c + 1; r < n; ++r) {
+            double factor = matrix[r * n + c] * inverse;
+            if (factor == 0)
+                continue;
+            for (int i = c; i < n; ++i)
+                matrix[r * n + i] -= factor * matrix[c * n + i];
+            right[r] -= factor * right[c];
+        }
+    }
+    for (int r = n - 1; r >= 0; --r) {
+        for (int i = r + 1; i < n; ++i)
+            right[r] -= matrix[r * n + i] * right[i];
+        right[r] /= firm(matrix[r * n + r]);
+    }
+}
+
+/* The system the links add: how each gap answers each link's flow. */
+static void link_matrix(vent_workspace *ws, double inertia)
+{
+    int links = ws->program->links;
+    for (int only = 0; only < links; ++only) {
+        set_links(ws, only, NULL);
+        pressure_changes(ws, ws->trial);
+        for (int l = 0; l < links; ++l)
+            ws->matrix[l * links + only] = gap_change(ws, ws->trial, l);
+        ws->matrix[only * links + only] -= inertia;
+    }
+}
+
+void vent__close_transposed(vent_workspace *ws)
+{
+    int n = ws->program->links;
+    link_matrix(ws, 0);
+    for (int i = 0; i < n; ++i)
+        for (int j = 0; j < i; ++j) {
+            double swap = ws->matrix[i * n + j];
+            ws->matrix[i * n + j] = ws->matrix[j * n + i];
+            ws->matrix[j * n + i] = swap;
+        }
+    eliminate(n, ws->matrix, ws->close);
+}
+
+/* Steps that close every gap, were the laws straight lines. */
+static void find_steps(vent_workspace *ws, double inertia)
+{
+    int links = ws->program->links;
+    sweep_up(ws, inertia);
+    sweep_down(ws);
+    if (!links)
+        return;
+    pressure_changes(ws, ws->trial);
+    for (int l = 0; l < links; ++l)
+        ws->close[l] = -ws->gap[l] - gap_change(ws, ws->trial, l);
+    link_matrix(ws, inertia);
+    eliminate(links, ws->matrix, ws->close);
+    set_links(ws, -1, ws->close);
 }
 
 /* ---- Newton ------------------------------------------------------------------------------- */
@@ -611,10 +791,9 @@ static void secant_flows(vent_workspace *ws)
     double greatest, scale;
     pressures(ws, ws->flow, &greatest, &scale);
     for (int k = 0; k < runs; ++k)
-        if (is_leaf(ws, k))
+        if (program->soil[k] >= 0)
             ws->source_slope[k] = soil_of(ws, k, reference[k]).value / reference[k];
-    sweep_up(ws, 0);
-    sweep_down(ws);
+    find_steps(ws, 0);
     memcpy(ws->flow, ws->step, (size_t)runs * sizeof *ws->flow);
     sum_flows(ws, ws->flow);
 }
@@ -627,8 +806,7 @@ static void first_flows(vent_workspace *ws)
     secant_flows(ws);
     run_laws(ws, ws->flow, true);
     pressures(ws, ws->flow, &greatest, &scale);
-    sweep_up(ws, 0);
-    sweep_down(ws);
+    find_steps(ws, 0);
     move(ws, 1);
     accept(ws);
 }
@@ -647,8 +825,7 @@ static bool newton(vent_workspace *ws, vent_convergence *c)
     for (int i = 0; i < MOST_STEPS; ++i, ++c->iterations) {
         if (c->pressure_residual <= TOLERANCE * c->pressure_scale)
             return true;
-        sweep_up(ws, 0);
-        sweep_down(ws);
+        find_steps(ws, 0);
         double share = 1, trial_rest = INFINITY, greatest = 0, scale = 0;
         for (int h = 0; h < MOST_HALVINGS; ++h, share /= 2) {
             move(ws, share);
@@ -675,7 +852,7 @@ static bool newton(vent_workspace *ws, vent_convergence *c)
 static bool every_pivot_is_positive(const vent_workspace *ws)
 {
     for (int k = 0; k < ws->program->runs; ++k)
-        if (!(ws->weight[k] > 0))
+        if (!(ws->weight[k] > 0) && ws->program->link[k] == 0)
             return false;
     return true;
 }
@@ -700,7 +877,7 @@ static bool settle(vent_workspace *ws, vent_convergence *c)
             inertia = most;
             continue;
         }
-        sweep_down(ws);
+        find_steps(ws, inertia);
         move(ws, 1);
         accept(ws);
         double before = rest;
@@ -907,6 +1084,7 @@ void vent_workspace_free(vent_workspace *ws)
     free(ws->joint);
     free(ws->adds);
     free(ws->knot);
+    free(ws->gap);
     free(ws->roughness);
     free(ws);
 }
@@ -919,7 +1097,7 @@ vent_workspace *vent_workspace_new(const vent_network *network, vent_error *err)
     if (!program)
         return NULL;
     size_t runs = (size_t)program->runs, segments = (size_t)program->segments;
-    size_t padded = (segments + LANES - 1) / LANES * LANES;
+    size_t padded = (segments + LANES - 1) / LANES * LANES, links = (size_t)program->links;
     vent_workspace *ws = calloc(1, sizeof *ws);
     if (!ws) {
         VENT__FAIL(VENT_E_MEMORY, "", -1, "%s: no memory", __func__);
@@ -928,7 +1106,7 @@ vent_workspace *vent_workspace_new(const vent_network *network, vent_error *err)
     }
     double **row[] = {&ws->lift,   &ws->density, &ws->flow,    &ws->loss,      &ws->slope,
                       &ws->start,  &ws->source,  &ws->settled, &ws->reference, &ws->source_slope,
-                      &ws->weight, &ws->step,    &ws->trial};
+                      &ws->weight, &ws->step,    &ws->trial,   &ws->push};
     enum { ROWS = sizeof row / sizeof *row };
     bool room = vent__resize(&ws->segment, segments, sizeof *ws->segment) &&
                 vent__resize(&ws->leg, runs, sizeof *ws->leg) &&
@@ -937,6 +1115,7 @@ vent_workspace *vent_workspace_new(const vent_network *network, vent_error *err)
                 vent__resize(&ws->joint, runs, sizeof *ws->joint) &&
                 vent__resize(&ws->adds, runs, sizeof *ws->adds) &&
                 vent__resize(&ws->knot, runs, sizeof *ws->knot) &&
+                vent__resize(&ws->gap, links * (links + 2) + 1, sizeof *ws->gap) &&
                 vent__resize(&ws->roughness, padded + ROWS * runs, sizeof *ws->roughness);
     if (!room) {
         VENT__FAIL(VENT_E_MEMORY, "", -1, "%s: no memory for %d runs", __func__, program->runs);
@@ -949,6 +1128,8 @@ vent_workspace *vent_workspace_new(const vent_network *network, vent_error *err)
     double *at = ws->roughness + padded;
     for (int i = 0; i < ROWS; ++i, at += runs)
         *row[i] = at;
+    ws->close = ws->gap + links;
+    ws->matrix = ws->close + links;
     ws->program = program;
     ws->forced.fan = -1;
     ws->joints = 1;
@@ -999,19 +1180,34 @@ static void weigh(const vent_workspace *ws, vent_convergence *c)
         c->mass_residual = larger(c->mass_residual, fabs(balance[k]));
 }
 
-/* How the flow through the discharge answers a pascal more in each run: shares multiply downwards. */
-static void responses(const vent_workspace *ws, double *response)
+/* How the flow through all discharges answers a pascal more in each run: in a tree shares multiply
+ * downwards. */
+static void responses(vent_workspace *ws, double *response)
 {
     const vent__program *program = ws->program;
-    int root = program->runs - 1;
-    response[root] = ws->weight[root];
-    for (int k = root - 1; k >= 0; --k) {
+    int runs = program->runs;
+    if (program->links) {
+        double *by_flow = ws->settled, *by_pressure = ws->reference; /* laid out anew below */
+        double *kept = ws->start;                                    /* copied by now */
+        memcpy(kept, by_pressure, (size_t)runs * sizeof *kept);
+        for (int k = 0; k < runs; ++k) {
+            by_flow[k] = program->next[k] < 0 ? 1 / ws->density[k] : 0;
+            by_pressure[k] = 0;
+        }
+        vent__transpose(ws, by_flow, by_pressure, response, ws->loss);
+        memcpy(by_pressure, kept, (size_t)runs * sizeof *kept);
+        for (int k = 0; k < runs; ++k)
+            response[k] = -response[k];
+        return;
+    }
+    for (int k = runs - 1; k >= 0; --k) {
         int next = program->next[k];
-        response[k] = response[next] * felt_weight(ws, k) / ws->knot[next].weight;
+        response[k] = next < 0 ? ws->weight[k] / ws->density[k]
+                               : response[next] * felt_weight(ws, k) / ws->knot[next].weight;
     }
 }
 
-void vent__take_solution(const vent_workspace *ws, const vent_convergence *convergence,
+void vent__take_solution(vent_workspace *ws, const vent_convergence *convergence,
                          vent_solution *solution)
 {
     size_t runs = (size_t)ws->program->runs, bytes = runs * sizeof(double);
@@ -1029,8 +1225,8 @@ void vent__take_solution(const vent_workspace *ws, const vent_convergence *conve
     memcpy(solution->source_slope, ws->source_slope, bytes);
     memcpy(solution->meeting, ws->meeting, runs * sizeof *ws->meeting);
     memcpy(solution->sums, ws->sums, runs * sizeof *ws->sums);
-    responses(ws, solution->response);
     weigh(ws, &solution->convergence);
+    responses(ws, solution->response);
 }
 
 bool vent_network_solve_into(const vent_network *network, vent_workspace *workspace,

@@ -49,6 +49,8 @@ vent__joined vent__joined_at(const vent_solution *solution, int position);
 double vent__bore(vent_pipe pipe);
 /* Pressure the column of gas in a run adds, Pa. */
 double vent__lift(const vent__model *model, int run);
+/* Position of the run that ends at a discharge. */
+int vent__root_of(const vent_solution *solution, int discharge);
 /* Pressure of all fans, weighted by the flow through each over the flow through the discharge; NaN
  * without a fan or without flow. */
 double vent__mean_fan_pressure(const vent_solution *solution);

@@ -74,18 +74,23 @@ struct vent_workspace {
     double *source;       /* [runs] Pa */
     double *source_slope; /* [runs] Pa s/kg */
     double *weight;       /* [runs] kg/s/Pa: how the run answers a change at its end */
+    double *push;         /* [runs] kg/s: what it would add to its step by itself */
     double *step;         /* [runs] kg/s */
     vent__knot *knot;     /* [runs] of the junction the run starts at, if it does */
+    /* where links begin: pressure of the junction less that at the link's start, and the system of them */
+    double *gap;    /* [links] Pa */
+    double *close;  /* [links] kg/s, the links' steps */
+    double *matrix; /* [links][links] Pa s/kg */
 };
 
 struct vent_solution {
     vent__program *program;
     vent__model *model;
-    double *flow;               /* [runs] kg/s */
-    double *start;              /* [runs] Pa, total pressure at the start, against outdoors */
-    double *source_slope;       /* [runs] Pa s/kg, of everything upstream of the start */
-    double *response;           /* [runs] kg/s through the discharge for a pascal more in the run */
-    vent__meeting *meeting;     /* [runs] the junction the run starts at, if it does */
+    double *flow;           /* [runs] kg/s */
+    double *start;          /* [runs] Pa, total pressure at the start, against outdoors */
+    double *source_slope;   /* [runs] Pa s/kg, of everything upstream of the start */
+    double *response;       /* [runs] m3/s through the discharges for a pascal less in the run */
+    vent__meeting *meeting; /* [runs] the junction the run starts at, if it does */
     double (*sums)[VENT__SUMS]; /* [runs] over all that meet there */
     vent_convergence convergence;
 };
@@ -115,8 +120,11 @@ double vent__probe_run(vent_workspace *workspace, const vent__model *model, int 
 void vent__probe_junction(vent_workspace *workspace, const vent__model *model, int k,
                           const double *flow);
 
+/* Solves the transposed system of the links for what stands in `close`. */
+void vent__close_transposed(vent_workspace *workspace);
+
 /* Copies the solver's state into a solution. */
-void vent__take_solution(const vent_workspace *workspace, const vent_convergence *convergence,
+void vent__take_solution(vent_workspace *workspace, const vent_convergence *convergence,
                          vent_solution *solution);
 
 #endif

@@ -120,6 +120,19 @@ START_TEST(gradients_agree_with_solving_again)
 }
 END_TEST
 
+START_TEST(gradients_go_round_loops)
+{
+    uint64_t state = 77;
+    int wrong = 0;
+    for (int i = 0; i < 40; ++i) {
+        vent_network *network = tree_with_links(3 + i, 1 + i % 4, &state);
+        wrong += check_tree(network, &state, 6, 12);
+        vent_network_free(network);
+    }
+    ck_assert_int_eq(wrong, 0);
+}
+END_TEST
+
 /* Laws of other forms: a plate whose coefficient has its own way with the Reynolds number, a flap that a
  * pressure opens; a cone between pipes; every parameter there is. */
 START_TEST(gradients_know_every_form_of_law)
@@ -152,6 +165,7 @@ Suite *gradient_suite(void)
     Suite *suite = suite_create("gradient");
     TCase *values = tcase_create("values");
     tcase_add_test(values, gradients_agree_with_solving_again);
+    tcase_add_test(values, gradients_go_round_loops);
     tcase_add_test(values, gradients_know_every_form_of_law);
     suite_add_tcase(suite, values);
     return suite;

@@ -942,8 +942,6 @@ START_TEST(bad_parts)
     EXPECT(VENT_E_DUPLICATE, vent_network_junction(a.net, "riser", vent_junction_lossless(), err),
            "run 0");
     EXPECT(VENT_E_ARGUMENT, vent_network_junction(a.net, "x", bad_law, err), "99");
-    EXPECT(VENT_E_TOPOLOGY, vent_network_discharge(a.net, "x", vent_open_end(), 1, err),
-           "second discharge");
     EXPECT(VENT_E_ARGUMENT, vent_network_set_termination(a.net, bad_end, err), "termination");
     EXPECT(VENT_E_ARGUMENT, vent_network_set_height(a.net, a.roof, NAN, err), "height");
     EXPECT(VENT_E_ARGUMENT, vent_network_set_height(a.net, a.roof, INFINITY, err), "height");

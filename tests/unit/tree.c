@@ -218,3 +218,36 @@ void tree_free(tree *t)
         vent_fan_free(t->fan[i]);
     t->fans = 0;
 }
+
+vent_network *tree_with_links(int runs, int links, uint64_t *state)
+{
+    tree t;
+    vent_error err = VENT_NO_ERROR;
+    tree_random(&t, runs, true, state);
+    vent_network *net = tree_network(&t, &err);
+    int junctions[TREE_MOST_RUNS], count = 0;
+    for (int i = 1; i <= t.runs; ++i)
+        if (!t.leaf[i])
+            junctions[count++] = t.node[i];
+    int second = vent_network_discharge(net, "second discharge", vent_open_end(), 5, &err);
+    for (int i = 0; i < links && count > 1; ++i) {
+        char name[32];
+        snprintf(name, sizeof name, "link %d", i);
+        int from = junctions[(int)tree_uniform(state, 0, count)];
+        int to = i ? junctions[(int)tree_uniform(state, 0, count)] : second;
+        if (from == to)
+            continue;
+        int run = vent_network_run(net, name, from, to,
+                                   vent_pipe_round(tree_uniform(state, 0.04, 0.12), 1e-5, &err),
+                                   tree_uniform(state, 1, 20), &err);
+        vent_network_fitting(net, run, vent_elbow(VENT_RADIANS(90), 1, &err), 2, &err);
+    }
+    if (count <= 1)
+        vent_network_run(net, "link", junctions[0], second, vent_pipe_round(0.1, 0, &err), 3, &err);
+    tree_free(&t);
+    if (err.status != VENT_OK) {
+        vent_network_free(net);
+        return NULL;
+    }
+    return net;
+}

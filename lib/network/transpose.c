@@ -1,0 +1,126 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* At the solution, for every run k with its leg of the next junction, p_k = p_next + joint_k + loss_k; at
+ * a suction point p_k = -soil_k. A change of parameters enters each equation as a pascal more or less.
+ * What a pascal more in run k does to one result J, mu_k, follows from the transposed equations:
+ *
+ *     at the start of a run       mu_k = dJ/dp_k + sum of the mu of the legs that meet there
+ *     along a leg                 dJ/dm_k + mu_k (slope + d_leg) + beta . adds_k + gamma + U_k = 0
+ *
+ * with gamma the multiplier of the mass balance where the leg ends, beta those of the junction's sums
+ * (beta = sum mu_i d_sum_i), and U_k what stands upstream: soil slope x (mu_k - dJ/dp_k), or
+ * -gamma + beta . adds + sum mu_j d_combined_j of the junction the run starts at. Each subtree shrinks to
+ * U_k = slope mu_k + e_k, with the slope of the forward sweep.
+ *
+ * The flow of a link is set, so nothing stands upstream of it: mu_k = dJ/dp_k there, and the second line
+ * is what J gains by more flow. That its gap stays closed adds a multiplier to the dJ/dp of both its ends,
+ * such that no link's flow gains anything. */
+#include "network/transpose.h"
+
+/* What the legs of one junction give in sum, in the transposed equations. */
+typedef struct transposed {
+    double pushed;           /* sum w h, and the mu of links */
+    double adds[VENT__SUMS]; /* sum w adds */
+    double beta[VENT__SUMS]; /* answer^T sum w d_sum h: beta where gamma is 0 */
+} transposed;
+
+typedef struct equations {
+    const vent_workspace *ws;
+    const double *flow, *pressure; /* the result's own derivatives */
+    double *mu, *e;                /* of a link's end, e is what the result gains by its flow */
+} equations;
+
+static transposed gather(const equations *q, int k)
+{
+    const vent_workspace *ws = q->ws;
+    const vent__program *program = ws->program;
+    const vent__knot *knot = &ws->knot[k];
+    double raw[VENT__SUMS] = {0};
+    transposed t = {0};
+    for (int j = vent__last_leg(program, k); j >= 0; j = vent__leg_before(program, k, j)) {
+        double w = ws->weight[j];
+        double pushed = program->link[j] ? q->pressure[j] : -w * (q->flow[j] + q->e[j]);
+        t.pushed += pushed;
+        for (int i = 0; i < VENT__SUMS; ++i) {
+            t.adds[i] += w * ws->adds[j][i];
+            raw[i] += ws->joint[j].d_sum[i] * pushed;
+        }
+    }
+    for (int i = 0; i < VENT__SUMS; ++i)
+        for (int b = 0; b < VENT__SUMS; ++b)
+            t.beta[i] += knot->answer[b][i] * raw[b];
+    return t;
+}
+
+/* The multiplier of the mass balance where run k starts, if all legs together have this mu. */
+static double gamma_for(const equations *q, int k, const transposed *t, double mu)
+{
+    return (t->pushed - vent__dot(t->beta, t->adds) - mu) / q->ws->knot[k].weight;
+}
+
+/* The mu of the legs that meet where run k starts, gamma being known; what they show to the run. */
+static double spread(const equations *q, int k, const transposed *t, double gamma)
+{
+    const vent_workspace *ws = q->ws;
+    const vent__program *program = ws->program;
+    const vent__knot *knot = &ws->knot[k];
+    double beta[VENT__SUMS];
+    for (int i = 0; i < VENT__SUMS; ++i)
+        beta[i] = t->beta[i] - gamma * knot->echo[i];
+    double shown = vent__dot(beta, knot->adds) - gamma;
+    for (int j = vent__last_leg(program, k); j >= 0; j = vent__leg_before(program, k, j)) {
+        double down = q->flow[j] + gamma + vent__dot(beta, ws->adds[j]);
+        if (program->link[j]) {
+            q->mu[j] = q->pressure[j];
+            q->e[j] = down + q->mu[j] * (ws->slope[j] + ws->joint[j].d_leg);
+        } else {
+            q->mu[j] = -ws->weight[j] * (down + q->e[j]);
+        }
+        shown += q->mu[j] * ws->joint[j].d_combined;
+    }
+    return shown;
+}
+
+static void sweep(const equations *q)
+{
+    const vent_workspace *ws = q->ws;
+    const vent__program *program = ws->program;
+    for (int k = 0; k < program->runs; ++k) {
+        if (program->soil[k] >= 0)
+            q->e[k] = -ws->source_slope[k] * q->pressure[k];
+        if (vent__is_leaf(program, k))
+            continue;
+        transposed t = gather(q, k);
+        double gamma = gamma_for(q, k, &t, -q->pressure[k]); /* as if mu_k were 0 */
+        q->e[k] = spread(q, k, &t, gamma);
+    }
+    for (int k = program->runs - 1; k >= 0; --k) {
+        if (program->next[k] < 0 && program->link[k]) {
+            q->mu[k] = q->pressure[k];
+            q->e[k] = q->flow[k] + q->mu[k] * ws->slope[k];
+        } else if (program->next[k] < 0) {
+            q->mu[k] = -ws->weight[k] * (q->flow[k] + q->e[k]);
+        }
+        if (vent__is_leaf(program, k))
+            continue;
+        transposed t = gather(q, k);
+        spread(q, k, &t, gamma_for(q, k, &t, q->mu[k] - q->pressure[k]));
+    }
+}
+
+void vent__transpose(vent_workspace *ws, const double *flow, double *pressure, double *response,
+                     double *scratch)
+{
+    const vent__program *program = ws->program;
+    equations q = {ws, flow, pressure, response, scratch};
+    sweep(&q);
+    if (!program->links)
+        return;
+    for (int l = 0; l < program->links; ++l)
+        ws->close[l] = scratch[program->outlet[l]] - scratch[program->start[l]];
+    vent__close_transposed(ws);
+    for (int l = 0; l < program->links; ++l) {
+        pressure[program->outlet[l]] += ws->close[l];
+        pressure[program->start[l]] -= ws->close[l];
+    }
+    sweep(&q);
+}
