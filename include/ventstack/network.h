@@ -80,6 +80,26 @@ VENT_API void vent_network_free(vent_network *network);
 VENT_API int vent_network_suction_point(vent_network *network, const char *name, vent_soil soil,
                                         vent_error *err);
 
+/** @brief Couples two suction points through the soil: air drawn at one adds vacuum at the other.
+ *
+ * To the vacuum of its own law each gets the resistance times the volume flow at the other, so that
+ * with all pairs the soil's resistance matrix is symmetric, as it is for any soil whose flow follows
+ * Darcy's law. Replaces what was stated for the pair before; 0 leaves them apart.
+ *
+ * @param[in,out] network not NULL.
+ * @param[in] a a suction point.
+ * @param[in] b another one.
+ * @param[in] resistance [Pa s/m3] 0 <= resistance <= 1e9.
+ * @param[in,out] err failure record or NULL.
+ * @return true; false on failure.
+ * @par Errors VENT_E_ARGUMENT (also: a equals b); VENT_E_NOT_FOUND where a node is no suction point;
+ *   VENT_E_MEMORY.
+ * @par Source superposition of potential flow, computed; symmetric by reciprocity.
+ * @par Accuracy exact for linear soil; of soil with inertia a linear stand-in.
+ * @since 0.1 */
+VENT_API bool vent_network_couple(vent_network *network, int a, int b, double resistance,
+                                  vent_error *err);
+
 /** @brief Adds a junction at slab height where runs meet.
  *
  * The first run that arrives is the straight leg, each later one a branch at the law's angle; the

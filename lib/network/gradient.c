@@ -19,7 +19,7 @@
 /* Where a law is a published formula it is differenced: four points, so that nothing but rounding is
  * left of smooth laws; all on one side where the parameter stands at a bound. */
 enum { POINTS = 4 };
-static const double STEP = 1e-4; /* of the value, or of one where the value is 0 */
+static const double STEP = 1e-4; /* of the value, or of a hundredth of the bound where it is 0 */
 
 typedef struct stencil {
     double at[POINTS], weight[POINTS]; /* for the change from the value itself */
@@ -27,7 +27,7 @@ typedef struct stencil {
 
 static stencil stencil_at(double value, double low, double high)
 {
-    double h = STEP * (value != 0 ? fabs(value) : 1);
+    double h = STEP * (value != 0 ? fabs(value) : 0.01 * fmin(fmax(high, -low), 100));
     if (value - 2 * h >= low && value + 2 * h <= high)
         return (stencil){{value - 2 * h, value - h, value + h, value + 2 * h},
                          {1 / (12 * h), -8 / (12 * h), 8 / (12 * h), -1 / (12 * h)}};
@@ -342,10 +342,19 @@ static void probe(adjoint *a, const vent_parameter *p, int count, double value)
     lay_out_again(a, p, count);
 }
 
+/* Vacuum a suction point needs at the solution's flows, with what it shares with others. */
 static double soil_at(const adjoint *a, const vent__model *model, int k)
 {
-    double flow = a->solution->flow[k] / model->soil_gas.density;
-    return vent__soil_law(&model->node[a->solution->program->soil[k]].soil, flow).value;
+    const vent__program *program = a->solution->program;
+    double volume = 1 / model->soil_gas.density;
+    double vacuum =
+        vent__soil_law(&model->node[program->soil[k]].soil, a->solution->flow[k] * volume).value;
+    for (int i = 0; i < program->couplings; ++i)
+        for (int e = 0; e < 2; ++e)
+            if (program->couple[program->pair[e][i]] == k)
+                vacuum += model->coupling[i].resistance * volume *
+                          a->solution->flow[program->couple[program->pair[1 - e][i]]];
+    return vacuum;
 }
 
 static void add_probed(adjoint *a, size_t column, const vent_parameter *p)

@@ -14,6 +14,7 @@
 static const double HEIGHT_LIMIT = 1000.0; /* m */
 static const double LENGTH_LIMIT = 1e6;    /* m */
 static const double COUNT_LIMIT = 1e6;
+static const double COUPLING_LIMIT = 1e9; /* Pa s/m3 */
 static const double PRESSURE_LIMIT = 1e5; /* Pa */
 static const double SPEED_LIMIT = 10.0;
 
@@ -34,6 +35,7 @@ static void model_free(vent__model *model)
     free(model->run);
     free(model->item);
     free(model->fan);
+    free(model->coupling);
     free(model->owner);
     free(model);
 }
@@ -58,6 +60,10 @@ vent__model *vent__model_copy(const vent__model *from)
         .building_pressure = from->building_pressure,
         .discharge = from->discharge,
         .links = from->links,
+        .couplings = from->couplings,
+        .coupling_room = from->couplings,
+        .coupling =
+            vent__duplicate(from->coupling, (size_t)from->couplings, sizeof *from->coupling),
         .nodes = from->nodes,
         .node_room = from->nodes,
         .runs = from->runs,
@@ -73,7 +79,7 @@ vent__model *vent__model_copy(const vent__model *from)
         .owner = vent__duplicate(from->owner, (size_t)from->names.count, sizeof *from->owner),
     };
     bool whole = vent__names_copy(&to->names, &from->names) && to->node && to->run && to->item &&
-                 to->fan && to->owner;
+                 to->fan && to->coupling && to->owner;
     for (; whole && to->fans < from->fans; to->fans += whole) {
         to->fan[to->fans].fan = vent_fan_copy(from->fan[to->fans].fan, NULL);
         whole = to->fan[to->fans].fan != NULL;
@@ -269,6 +275,49 @@ int vent_network_suction_point(vent_network *network, const char *name, vent_soi
         return -1;
     return add_node(network, __func__, name, (vent__node){.kind = VENT__SUCTION, .soil = soil},
                     err);
+}
+
+static bool is_suction_point(const vent__model *model, const char *function, const char *argument,
+                             int node, vent_error *err)
+{
+    if (!node_exists(model, function, argument, node, err))
+        return false;
+    if (model->node[node].kind == VENT__SUCTION)
+        return true;
+    return vent__fail(err, VENT_E_NOT_FOUND, function, argument, node, node, NAN, NAN,
+                      "%s: %s, node '%.60s', is no suction point", function, argument,
+                      vent__node_name(model, node));
+}
+
+bool vent_network_couple(vent_network *network, int a, int b, double resistance, vent_error *err)
+{
+    if (vent__failed(err) || !VENT__POINTER(network) ||
+        !is_suction_point(network->model, __func__, "a", a, err) ||
+        !is_suction_point(network->model, __func__, "b", b, err) ||
+        !VENT__RANGE(resistance, "Pa s/m3", 0, COUPLING_LIMIT))
+        return false;
+    if (a == b)
+        return VENT__FAIL(
+            VENT_E_ARGUMENT, "b", b,
+            "%s: a and b are both node '%.60s'; what a suction point does to itself is "
+            "its own soil law",
+            __func__, vent__node_name(network->model, a));
+    vent__model *model = vent__model_writable(network, __func__, err);
+    if (!model)
+        return false;
+    for (int i = 0; i < model->couplings; ++i) {
+        vent__coupling *c = &model->coupling[i];
+        if ((c->a == a && c->b == b) || (c->a == b && c->b == a)) {
+            c->resistance = resistance;
+            return true;
+        }
+    }
+    if (!vent__reserve(&model->coupling, &model->coupling_room, model->couplings,
+                       sizeof *model->coupling))
+        return VENT__FAIL(VENT_E_MEMORY, "", -1, "%s: no memory for another coupling", __func__);
+    model->coupling[model->couplings++] = (vent__coupling){a, b, resistance};
+    extend_shape(model, 64, a, b);
+    return true;
 }
 
 int vent_network_junction(vent_network *network, const char *name, vent_junction law,

@@ -65,6 +65,12 @@ typedef struct vent__fan {
     double pressure_factor;
 } vent__fan;
 
+/* Two suction points that share soil. */
+typedef struct vent__coupling {
+    int32_t a, b;      /* nodes */
+    double resistance; /* Pa s/m3 */
+} vent__coupling;
+
 typedef struct vent__model {
     atomic_int references;
     uint64_t shape; /* grows with every node, run and item: equal shapes solve alike */
@@ -77,6 +83,8 @@ typedef struct vent__model {
     vent__run *run;
     vent__item *item;
     vent__fan *fan;
+    vent__coupling *coupling;
+    int couplings, coupling_room;
     vent__names names; /* of nodes and runs alike */
     int32_t *owner;    /* of each name: node number, or -1 - run number */
     int owner_room;

@@ -159,12 +159,30 @@ static void count_items(vent__program *program, const vent__model *model)
     program->first_line[program->runs] = program->lines = lines;
 }
 
+/* Numbers the suction points that are coupled; `number` is scratch, of the nodes. */
+static void number_coupled(vent__program *program, const vent__model *model, int32_t *number)
+{
+    for (int i = 0; i < model->nodes; ++i)
+        number[i] = -1;
+    for (int i = 0; i < model->couplings; ++i) {
+        const int32_t ends[2] = {model->coupling[i].a, model->coupling[i].b};
+        for (int e = 0; e < 2; ++e) {
+            if (number[ends[e]] < 0) {
+                program->couple[program->coupled] = program->position[model->node[ends[e]].leaving];
+                number[ends[e]] = program->coupled++;
+            }
+            program->pair[e][i] = number[ends[e]];
+        }
+    }
+}
+
 vent__program *vent__program_new(const vent__model *model, const char *function, vent_error *err)
 {
     if (!ends_meet(model, function, err))
         return NULL;
     size_t links = (size_t)model->links, runs = (size_t)model->runs + links;
-    size_t words = 6 * runs + 3 * (runs + 1) + 2 * links + (size_t)model->fans;
+    size_t words =
+        6 * runs + 3 * (runs + 1) + 2 * links + 4 * (size_t)model->couplings + (size_t)model->fans;
     vent__program *program = calloc(1, sizeof *program);
     int32_t *block = NULL, *scratch = NULL;
     bool room = program && vent__resize(&block, words, sizeof *block) &&
@@ -175,8 +193,11 @@ vent__program *vent__program_new(const vent__model *model, const char *function,
         free(block);
         return NULL;
     }
-    *program = (vent__program){
-        .references = 1, .shape = model->shape, .runs = (int)runs, .links = model->links};
+    *program = (vent__program){.references = 1,
+                               .shape = model->shape,
+                               .runs = (int)runs,
+                               .links = model->links,
+                               .couplings = model->couplings};
     program->run = block;
     program->position = program->run + runs;
     program->next = program->position + runs;
@@ -185,16 +206,21 @@ vent__program *vent__program_new(const vent__model *model, const char *function,
     program->link = program->first_fed + runs;
     program->start = program->link + runs;
     program->outlet = program->start + links;
-    program->first_segment = program->outlet + links;
+    program->couple = program->outlet + links;
+    program->pair[0] = program->couple + 2 * model->couplings;
+    program->pair[1] = program->pair[0] + model->couplings;
+    program->first_segment = program->pair[1] + model->couplings;
     program->first_fan = program->first_segment + runs + 1;
     program->first_line = program->first_fan + runs + 1;
     program->fan = program->first_line + runs + 1;
     bool tree = order_runs(program, model, scratch, scratch + model->nodes, function, err);
-    free(scratch);
     if (!tree) {
+        free(scratch);
         program_free(program);
         return NULL;
     }
     count_items(program, model);
+    number_coupled(program, model, scratch);
+    free(scratch);
     return program;
 }

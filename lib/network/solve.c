@@ -439,6 +439,21 @@ static void sum_flows(vent_workspace *ws, double *flow)
             flow[program->next[k]] += flow[k];
 }
 
+/* Vacuum that each coupled suction point gets from the flows, or steps, of the others. */
+static void share_vacuum(const vent_workspace *ws, const double *flow, double *shared)
+{
+    const vent__program *program = ws->program;
+    double volume = 1 / ws->model->soil_gas.density; /* m3/kg */
+    for (int i = 0; i < program->coupled; ++i)
+        shared[i] = 0;
+    for (int i = 0; i < program->couplings; ++i) {
+        int a = program->pair[0][i], b = program->pair[1][i];
+        double resistance = ws->model->coupling[i].resistance * volume;
+        shared[a] += resistance * flow[program->couple[b]];
+        shared[b] += resistance * flow[program->couple[a]];
+    }
+}
+
 /* Pressures from the discharges down; what is left over at the suction points goes to source, their
  * laws' slopes to source_slope, what is left over where links begin to gap. Gives the sum of squares of what is left over. */
 static double pressures(vent_workspace *ws, const double *flow, double *greatest, double *scale)
@@ -457,10 +472,16 @@ static double pressures(vent_workspace *ws, const double *flow, double *greatest
             vent__slope soil = soil_of(ws, k, flow[k]);
             ws->source[k] = -soil.value - ws->start[k];
             ws->source_slope[k] = soil.slope;
+        }
+    }
+    share_vacuum(ws, flow, ws->shared);
+    for (int i = 0; i < program->coupled; ++i)
+        ws->source[program->couple[i]] -= ws->shared[i];
+    for (int k = 0; k < program->runs; ++k)
+        if (program->soil[k] >= 0) {
             sum += ws->source[k] * ws->source[k];
             *greatest = larger(*greatest, fabs(ws->source[k]));
         }
-    }
     for (int l = 0; l < program->links; ++l) {
         double gap = ws->start[program->outlet[l]] - ws->start[program->start[l]];
         ws->gap[l] = gap;
@@ -582,18 +603,21 @@ static void sweep_up(vent_workspace *ws, double inertia)
     }
 }
 
-/* The same for other flows of the links, and for what is left over at the suction points or nothing. */
+/* The same for other flows of the links and other shared vacuum, with what is left over at the suction
+ * points or with nothing. */
 static void push_up(vent_workspace *ws, bool left_over)
 {
     const vent__program *program = ws->program;
-    for (int k = 0; k < program->runs; ++k) {
+    for (int k = 0; k < program->runs; ++k)
         if (program->soil[k] >= 0)
             ws->push[k] = left_over ? ws->weight[k] * ws->source[k] : 0;
-        else if (!is_leaf(ws, k)) {
+    for (int i = 0; i < program->coupled; ++i)
+        ws->push[program->couple[i]] -= ws->weight[program->couple[i]] * ws->pressed[i];
+    for (int k = 0; k < program->runs; ++k)
+        if (!is_leaf(ws, k)) {
             gather_pushes(ws, k);
             ws->push[k] = ws->weight[k] * ws->source[k];
         }
-    }
 }
 
 /* The steps of the legs that meet where run k starts, from its own. */
@@ -655,8 +679,8 @@ static void pressure_changes(const vent_workspace *ws, double *change)
     }
 }
 
-/* The steps while one link's flow grows by 1, or all links' by `step`. */
-static void set_links(vent_workspace *ws, int only, const double *step)
+/* The steps while one unknown beside the tree grows by 1, or all by `step` with what is left over. */
+static void set_beside(vent_workspace *ws, int only, const double *step)
 {
     const vent__program *program = ws->program;
     for (int l = 0; l < program->links; ++l) {
@@ -664,13 +688,25 @@ static void set_links(vent_workspace *ws, int only, const double *step)
         ws->push[program->start[l]] = flow;
         ws->push[program->outlet[l]] = -flow;
     }
+    for (int i = 0; i < program->coupled; ++i)
+        ws->pressed[i] = step ? step[program->links + i] : program->links + i == only;
     push_up(ws, step != NULL);
     sweep_down(ws);
 }
 
-static double gap_change(const vent_workspace *ws, const double *change, int l)
+/* How the present steps change what has to be zero beside the tree, but for what the shared vacuum of a
+ * suction point does to itself. */
+static void changes_beside(vent_workspace *ws, double *change)
 {
-    return change[ws->program->outlet[l]] - change[ws->program->start[l]];
+    const vent__program *program = ws->program;
+    double *pressure = ws->trial;
+    if (program->links)
+        pressure_changes(ws, pressure);
+    for (int l = 0; l < program->links; ++l)
+        change[l] = pressure[program->outlet[l]] - pressure[program->start[l]];
+    share_vacuum(ws, ws->step, change + program->links);
+    for (int i = 0; i < program->coupled; ++i)
+        change[program->links + i] = -change[program->links + i];
 }
 
 /* Gaussian elimination with the greatest pivot of each column; `right` becomes the answer. */
@@ -705,23 +741,29 @@ static void eliminate(int n, double *matrix, double *right)
     }
 }
 
-/* The system the links add: how each gap answers each link's flow. */
-static void link_matrix(vent_workspace *ws, double inertia)
+static int beside(const vent__program *program)
 {
-    int links = ws->program->links;
-    for (int only = 0; only < links; ++only) {
-        set_links(ws, only, NULL);
-        pressure_changes(ws, ws->trial);
-        for (int l = 0; l < links; ++l)
-            ws->matrix[l * links + only] = gap_change(ws, ws->trial, l);
-        ws->matrix[only * links + only] -= inertia;
+    return program->links + program->coupled;
+}
+
+/* How each thing that has to be zero beside the tree answers each unknown there. */
+static void beside_matrix(vent_workspace *ws, double inertia)
+{
+    int n = beside(ws->program), links = ws->program->links;
+    double *column = ws->close + n;
+    for (int only = 0; only < n; ++only) {
+        set_beside(ws, only, NULL);
+        changes_beside(ws, column);
+        for (int i = 0; i < n; ++i)
+            ws->matrix[i * n + only] = column[i];
+        ws->matrix[only * n + only] += only < links ? -inertia : 1;
     }
 }
 
 void vent__close_transposed(vent_workspace *ws)
 {
-    int n = ws->program->links;
-    link_matrix(ws, 0);
+    int n = beside(ws->program);
+    beside_matrix(ws, 0);
     for (int i = 0; i < n; ++i)
         for (int j = 0; j < i; ++j) {
             double swap = ws->matrix[i * n + j];
@@ -731,20 +773,22 @@ void vent__close_transposed(vent_workspace *ws)
     eliminate(n, ws->matrix, ws->close);
 }
 
-/* Steps that close every gap, were the laws straight lines. */
+/* Steps that leave nothing over anywhere, were the laws straight lines. */
 static void find_steps(vent_workspace *ws, double inertia)
 {
-    int links = ws->program->links;
+    const vent__program *program = ws->program;
+    int n = beside(program);
     sweep_up(ws, inertia);
     sweep_down(ws);
-    if (!links)
+    if (!n)
         return;
-    pressure_changes(ws, ws->trial);
-    for (int l = 0; l < links; ++l)
-        ws->close[l] = -ws->gap[l] - gap_change(ws, ws->trial, l);
-    link_matrix(ws, inertia);
-    eliminate(links, ws->matrix, ws->close);
-    set_links(ws, -1, ws->close);
+    double *base = ws->base;
+    changes_beside(ws, base);
+    for (int i = 0; i < n; ++i)
+        base[i] = -base[i] - (i < program->links ? ws->gap[i] : 0);
+    beside_matrix(ws, inertia);
+    eliminate(n, ws->matrix, base);
+    set_beside(ws, -1, base);
 }
 
 /* ---- Newton ------------------------------------------------------------------------------- */
@@ -1098,6 +1142,7 @@ vent_workspace *vent_workspace_new(const vent_network *network, vent_error *err)
         return NULL;
     size_t runs = (size_t)program->runs, segments = (size_t)program->segments;
     size_t padded = (segments + LANES - 1) / LANES * LANES, links = (size_t)program->links;
+    size_t coupled = (size_t)program->coupled, beside_all = links + coupled;
     vent_workspace *ws = calloc(1, sizeof *ws);
     if (!ws) {
         VENT__FAIL(VENT_E_MEMORY, "", -1, "%s: no memory", __func__);
@@ -1115,7 +1160,8 @@ vent_workspace *vent_workspace_new(const vent_network *network, vent_error *err)
                 vent__resize(&ws->joint, runs, sizeof *ws->joint) &&
                 vent__resize(&ws->adds, runs, sizeof *ws->adds) &&
                 vent__resize(&ws->knot, runs, sizeof *ws->knot) &&
-                vent__resize(&ws->gap, links * (links + 2) + 1, sizeof *ws->gap) &&
+                vent__resize(&ws->gap, 2 * (links + coupled) + beside_all * (3 + beside_all) + 1,
+                             sizeof *ws->gap) &&
                 vent__resize(&ws->roughness, padded + ROWS * runs, sizeof *ws->roughness);
     if (!room) {
         VENT__FAIL(VENT_E_MEMORY, "", -1, "%s: no memory for %d runs", __func__, program->runs);
@@ -1128,8 +1174,11 @@ vent_workspace *vent_workspace_new(const vent_network *network, vent_error *err)
     double *at = ws->roughness + padded;
     for (int i = 0; i < ROWS; ++i, at += runs)
         *row[i] = at;
-    ws->close = ws->gap + links;
-    ws->matrix = ws->close + links;
+    ws->shared = ws->gap + links;
+    ws->pressed = ws->shared + coupled;
+    ws->close = ws->pressed + coupled;
+    ws->base = ws->close + 2 * beside_all;
+    ws->matrix = ws->base + beside_all;
     ws->program = program;
     ws->forced.fan = -1;
     ws->joints = 1;
@@ -1186,7 +1235,7 @@ static void responses(vent_workspace *ws, double *response)
 {
     const vent__program *program = ws->program;
     int runs = program->runs;
-    if (program->links) {
+    if (beside(program)) {
         double *by_flow = ws->settled, *by_pressure = ws->reference; /* laid out anew below */
         double *kept = ws->start;                                    /* copied by now */
         memcpy(kept, by_pressure, (size_t)runs * sizeof *kept);

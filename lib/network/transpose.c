@@ -12,7 +12,8 @@
  * U_k = slope mu_k + e_k, with the slope of the forward sweep.
  *
  * The flow of a link is set, so nothing stands upstream of it: mu_k = dJ/dp_k there, and the second line
- * is what J gains by more flow. That its gap stays closed adds a multiplier to the dJ/dp of both its ends,
+ * is what J gains by more flow. Soil that couples suction points adds to dJ/dm of each what its flow does
+ * to the others. That its gap stays closed adds a multiplier to the dJ/dp of both its ends,
  * such that no link's flow gains anything. */
 #include "network/transpose.h"
 
@@ -107,20 +108,32 @@ static void sweep(const equations *q)
     }
 }
 
-void vent__transpose(vent_workspace *ws, const double *flow, double *pressure, double *response,
+void vent__transpose(vent_workspace *ws, double *flow, double *pressure, double *response,
                      double *scratch)
 {
     const vent__program *program = ws->program;
     equations q = {ws, flow, pressure, response, scratch};
     sweep(&q);
-    if (!program->links)
+    int links = program->links;
+    if (!links && !program->coupled)
         return;
     for (int l = 0; l < program->links; ++l)
         ws->close[l] = scratch[program->outlet[l]] - scratch[program->start[l]];
+    for (int i = 0; i < program->coupled; ++i) {
+        int k = program->couple[i];
+        ws->close[links + i] = pressure[k] - response[k]; /* minus what a pascal of it gains */
+    }
     vent__close_transposed(ws);
-    for (int l = 0; l < program->links; ++l) {
+    for (int l = 0; l < links; ++l) {
         pressure[program->outlet[l]] += ws->close[l];
         pressure[program->start[l]] -= ws->close[l];
+    }
+    double volume = 1 / ws->model->soil_gas.density;
+    for (int i = 0; i < program->couplings; ++i) {
+        int a = program->pair[0][i], b = program->pair[1][i];
+        double resistance = ws->model->coupling[i].resistance * volume;
+        flow[program->couple[b]] -= resistance * ws->close[links + a];
+        flow[program->couple[a]] -= resistance * ws->close[links + b];
     }
     sweep(&q);
 }

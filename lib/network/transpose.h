@@ -6,9 +6,9 @@
 #include "network/workspace.h"
 
 /* The workspace holds the laws and the upward sweep at the solution. `flow` and `pressure` are the
- * result's own derivatives by the flows and by the pressures at the starts of the runs; those of links are
- * written over. `response` becomes the change of the result for a pascal more of loss in each run. */
-void vent__transpose(vent_workspace *workspace, const double *flow, double *pressure,
-                     double *response, double *scratch);
+ * result's own derivatives by the flows and by the pressures at the starts of the runs; both are
+ * written over where links and coupled soil are. `response` becomes the change of the result for a pascal more of loss in each run. */
+void vent__transpose(vent_workspace *workspace, double *flow, double *pressure, double *response,
+                     double *scratch);
 
 #endif

@@ -77,10 +77,14 @@ struct vent_workspace {
     double *push;         /* [runs] kg/s: what it would add to its step by itself */
     double *step;         /* [runs] kg/s */
     vent__knot *knot;     /* [runs] of the junction the run starts at, if it does */
-    /* where links begin: pressure of the junction less that at the link's start, and the system of them */
-    double *gap;    /* [links] Pa */
-    double *close;  /* [links] kg/s, the links' steps */
-    double *matrix; /* [links][links] Pa s/kg */
+    /* what stands beside the tree: the flows of links, and the vacuum that soil shares. Unknowns are
+     * numbered links first; a gap is what is left over where a link begins */
+    double *gap;     /* [links] Pa */
+    double *shared;  /* [coupled] Pa of vacuum, from what the other suction points draw */
+    double *pressed; /* [coupled] Pa, a step of it */
+    double *base;    /* [beside] steps of the links [kg/s] and of the shared vacuum [Pa] */
+    double *close;   /* [2 beside] the same of the transposed equations, and scratch */
+    double *matrix;  /* [beside][beside] */
 };
 
 struct vent_solution {
@@ -120,7 +124,7 @@ double vent__probe_run(vent_workspace *workspace, const vent__model *model, int 
 void vent__probe_junction(vent_workspace *workspace, const vent__model *model, int k,
                           const double *flow);
 
-/* Solves the transposed system of the links for what stands in `close`. */
+/* Solves the transposed system of what stands beside the tree for what stands in `close`. */
 void vent__close_transposed(vent_workspace *workspace);
 
 /* Copies the solver's state into a solution. */

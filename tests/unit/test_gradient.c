@@ -18,7 +18,9 @@ enum { BACKWARD = -1, CENTRAL, FORWARD };
 static double by_solving(const vent_network *network, vent_observable o, vent_parameter p, int side)
 {
     double value = vent_network_get(network, p, NULL), sum = 0;
-    double h = 1e-4 * (value != 0 ? fabs(value) : 1);
+    vent_parameter_range range;
+    vent_network_parameter_range(network, p, &range);
+    double h = 1e-4 * (value != 0 ? fabs(value) : 0.01 * fmin(fmax(range.high, -range.low), 100));
     const double steps[2][5] = {{0, -2, -1, 1, 2}, {0, 1, 2, 3, 4}};
     const double weights[2][5] = {{0, 1, -8, 8, -1}, {-25, 48, -36, 16, -3}};
     int one_sided = side != CENTRAL;
@@ -58,9 +60,13 @@ static int compare(const vent_network *network, vent_observable o, vent_paramete
                    double gradient, double scale)
 {
     double by_side[3], value = vent_network_get(network, p, NULL);
+    vent_parameter_range range;
+    vent_network_parameter_range(network, p, &range);
+    if (value == 0)
+        value = 0.01 * fmin(fmax(range.high, -range.low), 100);
     for (int side = BACKWARD; side <= FORWARD; ++side)
         by_side[side + 1] = by_solving(network, o, p, side);
-    if (agrees(gradient, by_side, 1e-8 * fabs(scale / (value != 0 ? value : 1))))
+    if (agrees(gradient, by_side, 1e-8 * fabs(scale / value)))
         return 0;
     char parameter[128], observable[128];
     vent_network_parameter_name(network, p, sizeof parameter, parameter);

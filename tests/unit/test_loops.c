@@ -120,6 +120,69 @@ START_TEST(two_discharges)
 }
 END_TEST
 
+/* Two alike pits, each of which draws on the other's soil: to each it is as if its own were tighter by as
+ * much. Soil that is not alike: the equations of two resistances in parallel with one in common. */
+START_TEST(coupled_soil)
+{
+    for (int coupled = 0; coupled < 2; ++coupled) {
+        vent_error err = VENT_NO_ERROR;
+        vent_air air = vent_air_moist(293.15, 101325, 0, &err);
+        vent_network *net = vent_network_new(air, air, &err);
+        const double own = 2000, shared = 700;
+        vent_soil soil = vent_soil_two_term(coupled ? own : own + shared, 0, &err);
+        int a = vent_network_suction_point(net, "a", soil, &err);
+        int b = vent_network_suction_point(net, "b", soil, &err);
+        int tee = vent_network_junction(net, "tee", vent_junction_lossless(), &err);
+        int top = vent_network_discharge(net, "top", vent_open_end(), 0, &err);
+        int left = resistance(net, "left", a, tee, 0.08, 2, &err);
+        resistance(net, "right", b, tee, 0.08, 2, &err);
+        int out = resistance(net, "out", tee, top, 0.1, 1, &err);
+        vent_network_set_wind_pressure(net, -150, &err);
+        if (coupled)
+            vent_network_couple(net, a, b, shared, &err);
+        ck_assert_msg(err.status == VENT_OK, "%s", err.message);
+        vent_solution *s = solve(net);
+        static double flow[2], vacuum[2];
+        flow[coupled] = vent_solution_flow(s, out);
+        vacuum[coupled] = -vent_solution_pressure(s, a);
+        ck_assert_double_eq_tol(vacuum[coupled], (own + shared) * vent_solution_flow(s, left),
+                                1e-9);
+        ck_assert_double_eq_tol(flow[coupled], flow[0], 1e-12);
+        ck_assert_double_eq_tol(vacuum[coupled], vacuum[0], 1e-9);
+        vent_solution_free(s);
+        vent_network_free(net);
+    }
+}
+END_TEST
+
+START_TEST(couplings_that_cannot_be)
+{
+    vent_error err = VENT_NO_ERROR;
+    vent_air air = vent_air_moist(293.15, 101325, 0, &err);
+    vent_network *net = vent_network_new(air, air, &err);
+    int a = vent_network_suction_point(net, "a", vent_soil_two_term(10, 0, &err), &err);
+    int b = vent_network_suction_point(net, "b", vent_soil_two_term(10, 0, &err), &err);
+    int tee = vent_network_junction(net, "tee", vent_junction_lossless(), &err);
+    const struct {
+        int a, b;
+        double resistance;
+        int status;
+        const char *says;
+    } row[] = {{a, a, 1, VENT_E_ARGUMENT, "'a'"},
+               {a, tee, 1, VENT_E_NOT_FOUND, "'tee'"},
+               {a, 9, 1, VENT_E_NOT_FOUND, "node 9"},
+               {a, b, -1, VENT_E_ARGUMENT, "resistance"},
+               {a, b, NAN, VENT_E_ARGUMENT, "resistance"}};
+    for (size_t i = 0; i < sizeof row / sizeof *row; ++i) {
+        vent_error bad = VENT_NO_ERROR;
+        ck_assert(!vent_network_couple(net, row[i].a, row[i].b, row[i].resistance, &bad));
+        ck_assert_int_eq(bad.status, row[i].status);
+        ck_assert_msg(strstr(bad.message, row[i].says), "%s", bad.message);
+    }
+    vent_network_free(net);
+}
+END_TEST
+
 /* ---- random networks -------------------------------------------------------------------------- */
 
 /* Along every run the ledger's losses are the difference of the pressures at its ends, and air is
@@ -182,6 +245,8 @@ Suite *loops_suite(void)
     tcase_add_test(values, published_parallel_pipes);
     tcase_add_test(values, bridge);
     tcase_add_test(values, two_discharges);
+    tcase_add_test(values, coupled_soil);
+    tcase_add_test(values, couplings_that_cannot_be);
     TCase *networks = tcase_create("networks");
     tcase_add_test(networks, random_networks_with_loops);
     suite_add_tcase(suite, values);

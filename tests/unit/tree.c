@@ -244,6 +244,13 @@ vent_network *tree_with_links(int runs, int links, uint64_t *state)
     }
     if (count <= 1)
         vent_network_run(net, "link", junctions[0], second, vent_pipe_round(0.1, 0, &err), 3, &err);
+    int last = -1;
+    for (int i = 1; i <= t.runs; ++i)
+        if (t.leaf[i]) {
+            if (last >= 0 && tree_uniform(state, 0, 1) < 0.3)
+                vent_network_couple(net, last, t.node[i], tree_uniform(state, 0, 3000), &err);
+            last = t.node[i];
+        }
     tree_free(&t);
     if (err.status != VENT_OK) {
         vent_network_free(net);

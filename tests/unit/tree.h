@@ -43,7 +43,7 @@ vent_network *tree_network(tree *t, vent_error *err);
 /* Largest residual of pressure over the largest pressure, and of mass over the largest flow. */
 void tree_residuals(const tree *t, const vent_solution *s, double *pressure, double *mass);
 void tree_free(tree *t);
-/* A random tree with links between its junctions and a second discharge; NULL where it cannot be. */
+/* A random tree with links between its junctions, a second discharge and coupled soil; NULL where it cannot be. */
 vent_network *tree_with_links(int runs, int links, uint64_t *state);
 
 #endif

@@ -26,11 +26,15 @@ class System:
     def __init__(self):
         self.net = vs.Network(soil_gas=AIR, outdoors=AIR)
         self.soils, self.runs, self.ends = {}, [], []
-        self.junctions, self.nodes = [], {}
+        self.junctions, self.nodes, self.coupled = [], {}, []
 
     def suction(self, name, c, n):
         self.soils[name] = (c, n)
         self.nodes[name] = self.net.suction_point(name, soil=vs.soil_power(c, n))
+
+    def couple(self, a, b, resistance):
+        self.coupled.append((a, b, resistance))
+        self.net.couple(self.nodes[a], self.nodes[b], resistance)
 
     def junction(self, name):
         self.junctions.append(name)
@@ -63,8 +67,13 @@ class System:
             balance[start] -= m
             if end in balance:
                 balance[end] += m
+        drawn = {start: m / AIR.density for (_, start, *_), m in zip(self.runs, flow)}
+        shared = dict.fromkeys(self.soils, 0.0)
+        for a, b, resistance in self.coupled:
+            shared[a] += resistance * drawn[b]
+            shared[b] += resistance * drawn[a]
         for name, (c, n) in self.soils.items():
-            vacuum = -pressure[name]
+            vacuum = -pressure[name] - shared[name]
             balance[name] += AIR.density * c * np.sign(vacuum) * abs(vacuum)**n
         return np.array(rest + [100 * b for b in balance.values()])
 
@@ -98,6 +107,22 @@ def test_two_risers_with_a_cross_link():
     s.run("cross-link", "left", "right", 3.0)
     flow = s.check(np.r_[np.ones(5), -np.ones(4)])
     assert flow[-1] < 0  # the tighter pit leaves its fan more to draw: air comes over from the right
+
+
+def test_three_pits_that_share_their_soil():
+    s = System()
+    for name, c in (("pit", 4e-4), ("sump", 9e-4), ("tile", 2e-4)):
+        s.suction(name, c, 0.7)
+    s.junction("header")
+    s.discharge("roof")
+    for name in s.soils:
+        s.run(f"{name} leg", name, "header", 3.0)
+    s.run("riser", "header", "roof", 6.0, steep())
+    apart = s.check(np.r_[1.0, 1.0, 1.0, 3.0, -np.ones(4)])
+    s.couple("pit", "sump", 2500.0)
+    s.couple("sump", "tile", 1000.0)
+    together = s.check(np.r_[1.0, 1.0, 1.0, 3.0, -np.ones(4)])
+    assert together[3] < apart[3]
 
 
 def test_a_fan_that_is_off_lets_air_flow_back():

@@ -109,8 +109,45 @@ class Network:
         soil = instance(soil, Soil, "soil", "a Soil")
         return self._node(core.network_suction_point(self._c, name, soil._c), name, 0.0)
 
+    def couple(self, first, second, resistance):
+        """Couples two suction points through the soil: air drawn at one adds vacuum at the other.
+
+        Parameters
+        ----------
+        first, second : Node
+            Two suction points.
+        resistance : float
+            Vacuum at each over the volume flow at the other [Pa s/m3]; 0 to 1e9. Replaces what was
+            stated for the pair before.
+
+        Returns
+        -------
+        None
+
+        Raises
+        ------
+        NotFoundError
+            If a node is no suction point.
+        ArgumentError
+            If a node belongs to another network, both are one, or resistance is outside its bounds.
+
+        Notes
+        -----
+        Superposition, exact where the soil's flow follows Darcy's law.
+
+        Examples
+        --------
+        >>> sump = net.suction_point("sump", soil=soil)
+        >>> net.couple(pit, sump, 400.0)
+        """
+        core.network_couple(self._c, own_number(self, Node, first, "first"),
+                            own_number(self, Node, second, "second"), resistance)
+
     def junction(self, name, law):
-        """Adds a junction at slab height where runs meet and one run leaves.
+        """Adds a junction at slab height where runs meet.
+
+        The first run that leaves it carries the tree on; each later one closes a loop or leads to a
+        further discharge, and joins as one more branch.
 
         Parameters
         ----------
@@ -139,7 +176,7 @@ class Network:
         return self._node(core.network_junction(self._c, name, law._c), name, 0.0)
 
     def discharge(self, name, termination, *, height):
-        """Adds the point of discharge.
+        """Adds a point of discharge; there may be several.
 
         Parameters
         ----------
@@ -156,8 +193,6 @@ class Network:
 
         Raises
         ------
-        TopologyError
-            If there is a discharge already.
         DuplicateError
             If the name is taken.
         ArgumentError
@@ -171,7 +206,8 @@ class Network:
         """
         termination = instance(termination, Termination, "termination", "a Termination")
         number = core.network_discharge(self._c, name, termination._c, height)
-        self._termination = termination
+        if self._termination is None:
+            self._termination = termination
         return self._node(number, name, height)
 
     def run(self, name, from_, to, *, pipe, length):
@@ -182,7 +218,7 @@ class Network:
         name : str
             Not yet used in this network.
         from_ : Node
-            On the suction side: a suction point or a junction, with no run leaving it yet.
+            On the suction side: a suction point that no run leaves yet, or a junction.
         to : Node
             On the discharge side: a junction or the discharge.
         pipe : Pipe
@@ -197,8 +233,8 @@ class Network:
         Raises
         ------
         TopologyError
-            If the run leaves the discharge, enters a suction point, is a second one to leave a node
-            or to reach the discharge.
+            If the run leaves a discharge, enters a suction point, is a second one to leave a suction
+            point or to reach a discharge.
         DuplicateError
             If the name is taken.
         ArgumentError
@@ -209,7 +245,7 @@ class Network:
         >>> net.run("twin", pit, roof, pipe=vs.pipe("PVC 40", 3 * inch), length=9.0)
         Traceback (most recent call last):
             ...
-        ventstack.TopologyError: vent_network_run: run 'riser' leaves 'pit' already; one run leaves each node
+        ventstack.TopologyError: vent_network_run: run 'riser' leaves the suction point 'pit' already; let it end at a junction, which several runs may leave
         """
         start, end = own_number(self, Node, from_, "from_"), own_number(self, Node, to, "to")
         pipe = instance(pipe, Pipe, "pipe", "a Pipe")
