@@ -13,6 +13,13 @@
 /* Both sides of a comparison are timed in turn, this often in the same run; the best counts. */
 enum { BENCH_REPEATS = 21 };
 
+/* Goals differ by the width of vectors the processor has. */
+#if defined(__GNUC__) && defined(__x86_64__)
+#define BENCH_AVX512 (__builtin_cpu_supports("avx512f") && __builtin_cpu_supports("avx512dq"))
+#else
+#define BENCH_AVX512 false
+#endif
+
 /* Seconds on a clock that only moves forward. */
 static inline double bench_now(void)
 {

@@ -4,6 +4,7 @@
 #
 #   sh tests/run.sh           all of it: gcc, clang, address and undefined-behaviour sanitizers, threads
 #   sh tests/run.sh --quick   the gcc build and its tests only
+#   sh tests/run.sh --long    all of it, and 200 000 random networks
 #
 # Root or sudo is used for nothing but missing Debian packages. The last line says how many tests
 # passed and failed; the exit status is 0 where none failed.
@@ -11,10 +12,11 @@ set -eu
 root=$(CDPATH='' cd "$(dirname "$0")/.." && pwd)
 . "$root/tests/debian.sh"
 
-quick=
+quick= long=
 case "${1-}" in
 '') ;;
 --quick) quick=yes ;;
+--long) long=yes ;;
 *)
     sed -n 's/^#   //p' "$0"
     exit 2
@@ -76,6 +78,9 @@ check() {
 
 build gcc -Dpython=enabled -Dbench=true
 check
+if [ -n "$long" ]; then
+    "$build"/tests/fuzz/networks 200000 && passed=$((passed + 1)) || failed=$((failed + 1))
+fi
 
 if [ -z "$quick" ]; then
     export CC=clang CXX=clang++

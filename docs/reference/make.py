@@ -13,6 +13,7 @@ import math
 import pathlib
 import re
 import sys
+import textwrap
 
 import numpy as np
 import ventstack as vs
@@ -38,19 +39,46 @@ USUAL = {
     "free_area": 0.6, "thickness_ratio": 0.1,
 }
 USUAL_IN = {
-    "rounded entry": {"radius_ratio": 0.1}, "butterfly damper": {"angle": 30 * DEGREE},
+    "rounded entry": {"radius_ratio": 0.1}, "butterfly damper": {"angle": 30 * DEGREE, "blade_ratio": 1.0},
     "ball valve": {"angle": 30 * DEGREE}, "guard": {"opening": 12 * MM},
     "coupling": {"bead_ratio": 0.02, "gap_ratio": 0.1, "offset_ratio": 0.01},
+    "segmented elbow": {"joints": 3}, "pair of elbows": {"spacing": 1.0},
+    "elbow with a short outlet": {"outlet_ratio": 1.0},
+    "three-constant form": {"k1": 800, "ki": 0.14, "kd": 4.0, "nominal_size": 3 * inch},
+    "two-constant form": {"k1": 800, "k_infinite": 0.4}, "equivalent length": {"length_ratio": 30},
+    "rounded change": {"edge_radius": 5 * MM},
+    "bevelled change": {"bevel_length": 5 * MM, "bevel_angle": 45 * DEGREE},
+    "bushing": {"throat_bore": 60 * MM, "throat_length": 40 * MM},
+    "reducer": {"length": 100 * MM, "eccentricity": 0.0},
+    "projecting entry": {"projection_ratio": 0.2, "wall_ratio": 0.02},
+    "bevelled entry": {"length_ratio": 0.1, "bevel_angle": 45 * DEGREE},
+    "screen": {"wire": 0.25 * MM, "opening": 1.2 * MM},
+    "perforated plate": {"hole_bore": 6 * MM, "thickness": 1 * MM},
+    "domed guard": {"opening": 6 * MM, "area_ratio": 2},
+    "conical outlet": {"bore_ratio": 1.5, "cone_angle": 10 * DEGREE},
+    "drain stack": {"bore_ratio": 1.3},
+    "angled entry": {"angle": 45 * DEGREE}, "bell entry": {"radius_ratio": 0.1},
+    "cored hole": {"hole_bore": 100 * MM, "slab_thickness": 100 * MM, "pit_radius": 0.3},
+    "perforated pipe": {"holes_per_length": 100, "hole_bore": 10 * MM, "discharge_coefficient": 0.6},
 }
 # Parameter drawn and its range; else the first parameter over the source's range.
 SWEEP = {
     "elbow": ("radius_ratio", 0.5, 5), "elbow at the end": ("radius_ratio", 0.5, 5),
     "return bend at the end": ("radius_ratio", 0.5, 5), "rounded entry": ("radius_ratio", 0, 0.5),
-    "sudden change": ("other_bore", 55 * MM, 200 * MM),
+    "sudden change": ("other_bore", 78 * MM, 200 * MM),
     "gradual change": ("cone_angle", 2 * DEGREE, 180 * DEGREE), "guard": ("opening", 1 * MM, 25 * MM),
     "flexible duct": ("compression", 0, 0.3), "check damper": ("reynolds", 4e3, 2e5),
     "short outlet pipe of a fan": ("length_ratio", 0, 4),
     "elbow close to a fan inlet": ("distance_ratio", 0, 6),
+    "segmented elbow": ("radius_ratio", 0.5, 2.5), "pair of elbows": ("spacing", 0, 10),
+    "elbow with a short outlet": ("outlet_ratio", 0, 10),
+    "three-constant form": ("reynolds", 4e2, 2e5), "two-constant form": ("reynolds", 4e2, 2e5),
+    "equivalent length": ("reynolds", 4e3, 2e5), "rounded change": ("edge_radius", 0, 20 * MM),
+    "bevelled change": ("bevel_length", 0, 20 * MM), "bushing": ("throat_bore", 40 * MM, 75 * MM),
+    "reducer": ("length", 20 * MM, 300 * MM), "projecting entry": ("projection_ratio", 0, 1),
+    "bell entry": ("radius_ratio", 0, 0.4), "cored hole": ("hole_bore", 60 * MM, 150 * MM),
+    "perforated pipe": ("holes_per_length", 10, 500), "screen": ("opening", 0.5 * MM, 5 * MM),
+    "domed guard": ("area_ratio", 1, 6), "conical outlet": ("bore_ratio", 1, 2.5),
 }
 REYNOLDS_RANGE = ("reynolds", 4e3, 2e5)
 
@@ -111,27 +139,39 @@ def coefficients(family, changes, sign):
     return family.make(**geometry).alternatives(PIPE, reynolds)
 
 
-def curves(family, sign):
-    """x, K of the default, its uncertainty, and K by each other source (NaN where it has none)."""
+class Curve:
+    """K over x: by the default, its uncertainty, and by each other source (NaN where it has none)."""
+
+    def __init__(self, x, lists):
+        self.x = np.asarray(x)
+        self.sources = list(dict.fromkeys(found[0].source for found in lists))
+        self.k = np.array([found[0].value for found in lists])
+        self.u = np.array([found[0].uncertainty for found in lists])
+        self.others = {}
+        for i, found in enumerate(lists):
+            for k in found[1:]:
+                self.others.setdefault(k.source, np.full(len(lists), np.nan))[i] = k.value
+
+
+def curve(family, sign):
     name, x = sweep(family)
-    lists = [coefficients(family, {name: float(value)}, sign) for value in x]
-    others = {}
-    for i, found in enumerate(lists):
-        for k in found[1:]:
-            others.setdefault(k.source, np.full(POINTS, np.nan))[i] = k.value
-    return (np.asarray(x), np.array([found[0].value for found in lists]),
-            np.array([found[0].uncertainty for found in lists]), others)
+    return Curve(x, [coefficients(family, {name: float(value)}, sign) for value in x])
 
 
-def junction_curves():
-    """K of each leg of a wye of equal bores against the branch's share of the flow."""
+# Cases of a wye of equal bores: words, angle [degrees], whether the straight leg, whether dividing.
+JUNCTIONS = {angle: {f"{'dividing' if dividing else 'joining'}, {'straight leg' if straight else 'branch'}":
+                     (straight, dividing) for dividing in (False, True) for straight in (False, True)}
+             for angle in (45, 90)}
+
+
+def junction_coefficients(angle, straight, dividing, branch_share):
+    share = 1 - branch_share if straight else branch_share
+    return vs.wye(angle * DEGREE).alternatives(straight, share, 1.0, 1.0, dividing=dividing)
+
+
+def junction_curve(angle, straight, dividing):
     share = np.linspace(0, 1, POINTS)
-    for angle in (45, 90):
-        for straight in (False, True):
-            law = vs.wye(angle * DEGREE)
-            of = [law.coefficient(straight, 1 - q if straight else q, 1.0, 1.0) for q in share]
-            yield (f"{'straight leg' if straight else 'branch'}, {angle} degrees", share,
-                   np.array([k.value for k in of]), np.array([k.uncertainty for k in of]))
+    return Curve(share, [junction_coefficients(angle, straight, dividing, float(q)) for q in share])
 
 
 # ---- words -----------------------------------------------------------------------------------------
@@ -160,12 +200,20 @@ def short(source):
     return f"{author} {source.year or ''}".strip()
 
 
+def numbered(source):
+    return short(source) if source is None else f"{short(source)} [{source.number}]"
+
+
 def cited(source):
-    return "the caller" if source is None else f"{short(source)} [{source.number}](#sources)"
+    return short(source) if source is None else f"{numbered(source)}(#sources)"
 
 
 def number(value):
     return f"{value:.3g}"
+
+
+def with_uncertainty(k):
+    return f"{number(k.value)} ± {number(k.uncertainty)}"
 
 
 def bounds(low, high, text=number):
@@ -183,6 +231,10 @@ def heading(family):
 
 def picture(family):
     return f"{family.kind.__name__.lower()}-{re.sub(r'[^a-z]+', '-', family.name.lower())}.png"
+
+
+def junction_picture(angle):
+    return f"junction-wye-{angle}.png"
 
 
 def anchor(text):
@@ -213,7 +265,7 @@ def overview():
         k = coefficients(family, {}, 1)
         rows.append([f"[{family.name}]({anchor(heading(family))})",
                      ", ".join(f"{words(p.name)} {source_range(p)}" for p in family.parameters) or "none",
-                     f"{number(k[0].value)} ± {number(k[0].uncertainty)}",
+                     with_uncertainty(k[0]),
                      "; ".join(short(each.source) for each in k),
                      "; ".join(each.source.how.name.lower() for each in k)])
     return table(["family", "source's range", "K ± standard uncertainty", "sources, the default first",
@@ -256,7 +308,7 @@ def coefficient_table(family):
         known = family.formulas if sign > 0 else family.reversed_formulas
         ranges = {formula.source: formula for formula in known}
         for i, k in enumerate(coefficients(family, {}, sign)):
-            rows.append([way if i == 0 else "", f"{number(k.value)} ± {number(k.uncertainty)}",
+            rows.append([way if i == 0 else "", with_uncertainty(k),
                          cited(k.source), "" if k.source is None else k.source.how.name.lower(),
                          reynolds_range(ranges[k.source])])
     return table(["flow", "K ± standard uncertainty", "source, the default first", "how known",
@@ -272,16 +324,23 @@ def section(family):
 
 
 def junction_section():
-    rows = []
-    for label, share, k, u in junction_curves():
-        i = POINTS // 2
-        rows.append([label, f"{number(k[i])} ± {number(u[i])}"])
-    source = vs.wye(90 * DEGREE).coefficient(False, 0.5, 1.0, 1.0).source
-    return "\n\n".join([
-        "## Junctions", "A wye or tee of equal bores, half of the flow from the branch; on the velocity "
-        "pressure of the combined pipe. Negative where the faster stream drags the slower one along. "
-        f"Joining: {cited(source)}, {source.how.name.lower()}; what else is in it: `junction.h`.",
-        table(["leg", "K ± standard uncertainty"], rows), "![K of a wye](pictures/junction-wye.png)"])
+    parts = ["## Junctions",
+             "A wye or tee of equal bores, half of the flow by the branch; on the velocity pressure of "
+             "the combined pipe. Negative where the faster stream drags the slower one along. Any angle, "
+             "any areas, any number of legs and any directions: `vs.wye`, `vs.double_wye`, "
+             "`vs.wye_by_momentum`. The default is an author's formula made continuous; the formulas as "
+             "printed follow it, momentum theory last."]
+    for angle, cases in JUNCTIONS.items():
+        rows = []
+        for case, where in cases.items():
+            for i, k in enumerate(junction_coefficients(angle, *where, 0.5)):
+                rows.append(["" if i else case, with_uncertainty(k), cited(k.source),
+                             k.source.place, k.source.how.name.lower()])
+        parts += [f"### Wye at {angle} degrees",
+                  table(["leg", "K ± standard uncertainty", "source, the default first", "place",
+                         "how known"], rows),
+                  f"![K of a wye at {angle} degrees](pictures/{junction_picture(angle)})"]
+    return "\n\n".join(parts)
 
 
 def roughness_section():
@@ -308,21 +367,21 @@ def page():
 
 def numbers():
     """Rows of the table behind the pictures: whose, which way, what, and the values."""
-    def row(name, way, what, values):
-        return [name, way, what, *(f"{value:.5g}" for value in values[::KEPT])]
+    def rows(name, way, over, of):
+        yield [name, way, over, *kept(of.x)]
+        yield [name, way, "K", *kept(of.k)]
+        yield [name, way, "uncertainty", *kept(of.u)]
+        for source, values in of.others.items():
+            yield [name, way, f"K by source {source.number}", *kept(values)]
+    def kept(values):
+        return [f"{value:.5g}" for value in values[::KEPT]]
     for family in families():
-        name = heading(family)
         for way, sign in ways(family).items():
-            x, k, u, others = curves(family, sign)
-            yield row(name, way, f"{sweep(family)[0]} (SI)", x)
-            yield row(name, way, "K", k)
-            yield row(name, way, "uncertainty", u)
-            for source, values in others.items():
-                yield row(name, way, f"K by source {source.number}", values)
-    for label, share, k, u in junction_curves():
-        yield row("Junction: wye", label, "flow share of the branch", share)
-        yield row("Junction: wye", label, "K", k)
-        yield row("Junction: wye", label, "uncertainty", u)
+            yield from rows(heading(family), way, f"{sweep(family)[0]} (SI)", curve(family, sign))
+    for angle, cases in JUNCTIONS.items():
+        for case, where in cases.items():
+            yield from rows(f"Junction: wye at {angle} degrees", case, "flow share of the branch",
+                            junction_curve(angle, *where))
 
 
 def same_number(a, b):
@@ -337,6 +396,7 @@ def same_row(a, b):
 # ---- the pictures ----------------------------------------------------------------------------------
 
 FIRST, REST = "#1b3a6b", ("#d98032", "#3f8f7f", "#8c1c4b", "#7f7f7f", "#6f5b3e")
+STYLES = ("--", "-.", ":", (0, (5, 1)), (0, (3, 1, 1, 1, 1, 1)))
 
 
 def axis_label(family):
@@ -356,23 +416,22 @@ def fixed(family):
                      if p.name != name)
 
 
-def draw_way(ax, family, way, sign):
-    x, k, u, others = curves(family, sign)
-    label, size = axis_label(family)
-    source = coefficients(family, {}, sign)[0].source
-    ax.fill_between(x / size, np.maximum(k - u, 0) if k.min() >= 0 else k - u, k + u, color=FIRST,
-                    alpha=0.15, linewidth=0)
-    ax.plot(x / size, k, color=FIRST, linewidth=1.8, label=short(source))
-    for colour, style, (source, values) in zip(REST, ("--", "-.", ":", "--", "-."), others.items()):
-        ax.plot(x / size, values, color=colour, linestyle=style, linewidth=1.3, label=short(source))
-    if x[0] > 0 and x[-1] / x[0] > 20:
+def draw(ax, of, size, label, title):
+    """One curve with its band, and what the other sources say."""
+    low = of.k - of.u if of.k.min() < 0 else np.maximum(of.k - of.u, 0)
+    ax.fill_between(of.x / size, low, of.k + of.u, color=FIRST, alpha=0.15, linewidth=0)
+    ax.plot(of.x / size, of.k, color=FIRST, linewidth=1.8, label=f"{', '.join(map(numbered, of.sources))}, default")
+    for i, (source, values) in enumerate(of.others.items()):
+        ax.plot(of.x / size, values, color=REST[i % len(REST)], linestyle=STYLES[i % len(STYLES)],
+                linewidth=1.3, label=numbered(source))
+    if of.x[0] > 0 and of.x[-1] / of.x[0] > 20:
         ax.set_xscale("log")
-    if k.min() >= 0 and k.max() > 20 * np.median(k) > 0:
+    if of.k.min() >= 0 and of.k.max() > 20 * np.median(of.k) > 0:
         ax.set_yscale("log", nonpositive="clip")
     else:
         ax.set_ylim(bottom=min(0, ax.get_ylim()[0]))
     ax.set_xlabel(label)
-    ax.set_title(way, fontsize=9)
+    ax.set_title(title, fontsize=9)
     ax.grid(alpha=0.3)
     ax.legend(fontsize=7)
 
@@ -382,36 +441,35 @@ def save(figure, name):
 
 
 def draw_family(plt, family):
-    both = ways(family)
+    both, (label, size) = ways(family), axis_label(family)
     figure, axes = plt.subplots(1, len(both), figsize=(4.6 * len(both), 3.3), layout="constrained",
                                 squeeze=False)
     for ax, (way, sign) in zip(axes[0], both.items()):
-        draw_way(ax, family, way, sign)
+        draw(ax, curve(family, sign), size, label, way)
     axes[0][0].set_ylabel("loss coefficient K [-]")
     held = fixed(family)
-    figure.suptitle(family.name + (f"; {held}" if held else ""), fontsize=10)
+    title = textwrap.wrap(family.name + (f"; {held}" if held else ""), 58 * len(both))
+    figure.suptitle("\n".join(title), fontsize=10)
     save(figure, picture(family))
     plt.close(figure)
 
 
-def draw_junction(plt):
-    figure, ax = plt.subplots(figsize=(5.4, 3.6), layout="constrained")
-    for (label, share, k, u), colour in zip(junction_curves(), (FIRST, *REST)):
-        ax.fill_between(share, k - u, k + u, color=colour, alpha=0.12, linewidth=0)
-        ax.plot(share, k, color=colour, linestyle="--" if "straight" in label else "-", label=label)
-    ax.axhline(0, color="black", linewidth=0.6)
-    ax.set_xlabel("share of the flow that comes from the branch [-]")
-    ax.set_ylabel("K on the combined pipe's velocity pressure [-]")
-    ax.set_title("joining flow, equal bores", fontsize=10)
-    ax.grid(alpha=0.3)
-    ax.legend(fontsize=7)
-    save(figure, "junction-wye.png")
+def draw_junction(plt, angle):
+    figure, axes = plt.subplots(2, 2, figsize=(9.2, 6.2), layout="constrained")
+    for ax, (case, where) in zip(axes.flat, JUNCTIONS[angle].items()):
+        draw(ax, junction_curve(angle, *where), 1.0, "share of the flow by the branch [-]", case)
+        ax.axhline(0, color="black", linewidth=0.6)
+    for ax in axes[:, 0]:
+        ax.set_ylabel("loss coefficient K [-]")
+    figure.suptitle(f"wye at {angle} degrees, equal bores; K on the combined pipe's velocity pressure",
+                    fontsize=10)
+    save(figure, junction_picture(angle))
     plt.close(figure)
 
 
 def pictures():
     """Names of all pictures."""
-    return {picture(family) for family in families()} | {"junction-wye.png"}
+    return {picture(family) for family in families()} | {junction_picture(angle) for angle in JUNCTIONS}
 
 
 def draw_all():
@@ -424,7 +482,8 @@ def draw_all():
             old.unlink()
     for family in families():
         draw_family(plt, family)
-    draw_junction(plt)
+    for angle in JUNCTIONS:
+        draw_junction(plt, angle)
 
 
 # ---- writing and checking --------------------------------------------------------------------------

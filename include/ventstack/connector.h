@@ -17,7 +17,7 @@ VENT_BEGIN_DECLS
 /** @brief A coupling or a flexible sleeve between two pipes of one bore.
  *
  * Bead and offset together leave a part of the bore free, whose loss is that of a sharp-edged orifice;
- * over the gap the air beside drags with a shear stress of 0.011 rho V^2, so that K grows by 0.09 gap/bore.
+ * over the gap the air beside drags with a shear stress of 0.011 rho V^2, so that K grows by 0.088 gap/bore.
  * The same both ways. A sleeve that sags into the stream is left out. Add it as often as it is there.
  *
  * @param[in] bead_ratio [-] height of a bead or burr around the bore, over bore; 0 <= bead_ratio <= 0.2,

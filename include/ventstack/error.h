@@ -21,7 +21,7 @@ VENT_BEGIN_DECLS
     X(VENT_E_MEMORY, 2, "memory could not be had")                                                 \
     X(VENT_E_NOT_FOUND, 3, "there is nothing of that name or number")                              \
     X(VENT_E_DUPLICATE, 4, "the name is taken")                                                    \
-    X(VENT_E_TOPOLOGY, 5, "the runs do not form a tree from suction points to one discharge")      \
+    X(VENT_E_TOPOLOGY, 5, "the runs do not lead from suction points to discharges")                \
     X(VENT_E_NO_OPERATING_POINT, 6, "no flow satisfies fan and system")                            \
     X(VENT_E_NOT_CONVERGED, 7, "the iteration ended before the residual was small")                \
     X(VENT_E_STALE, 8, "the workspace was made for another network or an earlier shape of it")     \

@@ -51,7 +51,28 @@ enum {
     VENT_FITTING_BYPASS_TEE,      /**< run of a tee whose branch takes condensate only */
     VENT_FITTING_FAN_OUTLET,      /**< blast area ratio, length of outlet pipe over bore */
     VENT_FITTING_FAN_INLET_ELBOW, /**< radius ratio, distance to the fan over bore */
-    VENT_FITTING_END              /**< one past the last family */
+    VENT_FITTING_SEGMENTED,       /**< angle, joints, radius ratio of a mitred elbow */
+    VENT_FITTING_DRAIN_ELBOW,     /**< angle of a short drain-waste-vent elbow */
+    VENT_FITTING_ELBOW_PAIR,      /**< radius ratio, spacing over bore, twist */
+    VENT_FITTING_CLOSE_RETURN,    /**< close return bend */
+    VENT_FITTING_ELBOW_OUTLET,    /**< angle, radius ratio, length of the outlet over bore */
+    VENT_FITTING_THREE_CONSTANT,  /**< k1, ki, kd, nominal size */
+    VENT_FITTING_TWO_CONSTANT,    /**< k1, k at infinite Reynolds number and bore */
+    VENT_FITTING_EQUIVALENT_LENGTH, /**< length over bore */
+    VENT_FITTING_ROUNDED_CHANGE,    /**< bore on the far side, radius of the edge */
+    VENT_FITTING_BEVELLED_CHANGE, /**< bore on the far side, bevel's length and angle to the axis */
+    VENT_FITTING_BUSHING,         /**< bore on the far side, bore and length of the throat */
+    VENT_FITTING_REDUCER,         /**< bore on the far side, length, eccentricity */
+    VENT_FITTING_ENTRY_PROJECTING, /**< distance from the wall and wall thickness over bore */
+    VENT_FITTING_ENTRY_BEVELLED,   /**< bevel's length over bore, angle to the axis */
+    VENT_FITTING_ENTRY_ANGLED,     /**< angle between pipe and wall */
+    VENT_FITTING_ENTRY_BELL,       /**< edge radius over bore, no wall */
+    VENT_FITTING_ENTRY_CORED_HOLE, /**< bore of the hole, slab thickness, radius of the pit */
+    VENT_FITTING_ENTRY_PERFORATED, /**< holes per length, their bore, length, discharge coefficient */
+    VENT_FITTING_SCREEN,           /**< wire diameter, opening (clear width between wires) */
+    VENT_FITTING_SQUARE_SCREEN,    /**< free area of a screen with square edges */
+    VENT_FITTING_PERFORATED_PLATE, /**< free area, bore of a hole, thickness */
+    VENT_FITTING_END               /**< one past the last family */
 };
 
 /** @brief A coefficient the caller knows, the same both ways.
@@ -155,7 +176,7 @@ VENT_API int vent_fitting_parameter_count(int family);
 /** @brief One geometric parameter of a family; frozen layout. */
 typedef struct vent_parameter_range {
     const char *name;   /**< as the constructor's argument is named */
-    const char *unit;   /**< "m", "rad", "Pa" or "" for a ratio */
+    const char *unit;   /**< "m", "1/m", "rad", "Pa" or "" for a ratio */
     double low;         /**< least admissible value: below is an error */
     double high;        /**< greatest admissible value: above is an error */
     double source_low;  /**< least value of the source's own range: below is a flag */

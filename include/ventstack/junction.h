@@ -113,8 +113,8 @@ VENT_API vent_junction vent_wye_by_momentum(double angle, vent_error *err);
  * @param[in] flow_share [-] flow of that leg over combined flow; -1000 <= flow_share <= 1000:
  *            negative where air leaves by that leg too, above 1 where it leaves by the other.
  * @param[in] leg_area_ratio [-] area of that leg over that of the combined pipe; 0.01 <=
- *            leg_area_ratio <= 100, from the source 0.1 to 1 for a branch, 0.3 to 1 for the
- *            straight leg.
+ *            leg_area_ratio <= 100, from the source 0.1 to 1 for a branch; for the straight leg 1,
+ *            or what makes the legs' areas add up to 1.
  * @param[in] other_area_ratio [-] the same for the other leg; 0.01 <= other_area_ratio <= 100.
  * @param[in,out] err failure record or NULL.
  * @return value, standard uncertainty, source and range flags; NaN on failure.
@@ -136,8 +136,8 @@ VENT_API vent_coefficient vent_junction_coefficient(vent_junction junction, bool
  * @param[in] flow_share [-] flow into that leg over combined flow; -1000 <= flow_share <= 1000:
  *            negative where air enters by that leg too, above 1 where it enters by the other.
  * @param[in] leg_area_ratio [-] area of that leg over that of the combined pipe; 0.01 <=
- *            leg_area_ratio <= 100, from the source 0.1 to 1 for a branch, 0.3 to 1 for the
- *            straight leg.
+ *            leg_area_ratio <= 100, from the source 0.1 to 1 for a branch; for the straight leg 1,
+ *            or what makes the legs' areas add up to 1.
  * @param[in] other_area_ratio [-] the same for the other leg; 0.01 <= other_area_ratio <= 100.
  * @param[in,out] err failure record or NULL.
  * @return value, standard uncertainty, source and range flags; NaN on failure.

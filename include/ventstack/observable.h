@@ -43,7 +43,8 @@ typedef struct vent_observable {
     int32_t place;    /**< number of the run or node, 0 for the network */
     int32_t item;     /**< number of the item in its run, 0 where none */
     int32_t reserved; /**< 0 */
-    uint64_t network; /**< tells the run or node from one of another network */
+    uint64_t network; /**< follows from the name of the run or node: valid in any network that has
+                           one of that number and name */
 } vent_observable;
 
 /** @brief Counts the observables of a network.

@@ -55,7 +55,8 @@ typedef struct vent_parameter {
     int32_t place;    /**< number of the run or node, 0 for the network */
     int32_t item;     /**< number of the item in its run, 0 where none */
     int32_t slot;     /**< which number of it, 0 where there is one */
-    uint64_t network; /**< tells the run or node from one of another network */
+    uint64_t network; /**< follows from the name of the run or node: valid in any network that has
+                           one of that number and name */
 } vent_parameter;
 
 /** @brief Counts the parameters of a network.
@@ -147,6 +148,20 @@ VENT_API double vent_network_get(const vent_network *network, vent_parameter par
  * @since 0.1 */
 VENT_API bool vent_network_set(vent_network *network, vent_parameter parameter, double value,
                                vent_error *err);
+
+/** @brief Standard uncertainty that a part states of its own number: bore and roughness of a pipe.
+ *
+ * A coefficient's uncertainty hangs on the flow; it is in the ledger. For all of them as a list see
+ * vent_network_uncertainties().
+ *
+ * @param[in] network not NULL.
+ * @param[in] parameter an address in this network.
+ * @param[in,out] err failure record or NULL.
+ * @return [unit: vent_network_parameter_range()] 0 where the part states none; NaN on failure.
+ * @par Errors VENT_E_NOT_FOUND where this network has no such parameter; VENT_E_ARGUMENT.
+ * @since 0.1 */
+VENT_API double vent_network_stated_uncertainty(const vent_network *network,
+                                                vent_parameter parameter, vent_error *err);
 
 VENT_END_DECLS
 

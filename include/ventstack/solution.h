@@ -225,6 +225,8 @@ VENT_API size_t vent_network_system_curve(const vent_network *network, vent_work
 
 /** @brief Flow through all discharges, actual, each at the density of its last run's gas.
  *
+ * A stack that draws air in counts as minus: read each by the flow of its run.
+ *
  * @param[in] solution not NULL.
  * @return [m3/s]; NaN if solution is NULL.
  * @since 0.1 */
@@ -329,7 +331,8 @@ typedef struct vent_ledger_line {
     double k_uncertainty;     /**< standard uncertainty of k; NaN where none */
     double velocity_pressure; /**< Pa, that k refers to; NaN where none */
     double loss;              /**< Pa of total pressure, negative for what drives */
-    double share; /**< loss over the fans' mean pressure (weighted by flow); NaN without a fan */
+    double
+        share; /**< loss over the fans' pressure, weighted by flow over all that leaves; NaN without */
     double flow_cost; /**< m3/s more through the discharge if it were gone, first order */
     char where[64];   /**< the run or node, by name */
     char what[64];    /**< the item, in words */

@@ -5,8 +5,9 @@
  * A vent stack draws soil gas from under a slab and sends it up and away. Say what air it is
  * (air.h), what the gas passes through (friction.h, pipe.h, fitting.h, junction.h), what drives it
  * (fan.h), where it comes from (soil.h) and how it leaves (termination.h); put the parts together
- * (network.h) and read the answer (solution.h). Measure the stack that was built (measure.h). Every
- * call that can fail fills the caller's own record (error.h); every quantity is SI (units.h); every
+ * (network.h) and read the answer (solution.h). Measure the stack that was built (measure.h), say
+ * how sure an answer is (uncertainty.h), find the numbers behind readings (fit.h). Every call that
+ * can fail fills the caller's own record (error.h); every quantity is SI (units.h); every
  * coefficient can say where it comes from (source.h).
  *
  * Threads: the library has no mutable global or thread-local state and installs no handlers.
@@ -40,6 +41,11 @@
 #include <ventstack/parameter.h>
 #include <ventstack/observable.h>
 #include <ventstack/gradient.h>
+#include <ventstack/points.h>
+#include <ventstack/balance.h>
+#include <ventstack/many.h>
 #include <ventstack/measure.h>
+#include <ventstack/uncertainty.h>
+#include <ventstack/fit.h>
 
 #endif

@@ -51,7 +51,7 @@ bool vent__check_range(vent_error *err, const char *function, const char *argume
     if (value >= low && value <= high)
         return true;
     const char *space = unit[0] ? " " : "";
-    if (!strcmp(unit, "rad") && value > high && value <= 360)
+    if (!strcmp(unit, "rad") && value > 7 && value > high && value <= 400) /* more than a turn */
         return vent__fail(err, VENT_E_ARGUMENT, function, argument, -1, value, low, high,
                           "%s: %s is %.10g rad; it must lie between %.6g and %.6g (did you mean "
                           "%.10g degrees = %.5g rad?)",

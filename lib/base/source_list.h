@@ -156,6 +156,107 @@
       "centres of equal areas", VENT_HOW_COMPUTED) \
     X(ISO_5167, "International Organization for Standardization", 2003, "ISO 5167-2, Measurement of fluid flow by means of pressure differential devices, orifice plates", \
       "5.3 and 5.4, the Reader-Harris/Gallagher equation", VENT_HOW_REPRINT) \
+    /* bends and general forms */ \
+    X(ITO_BEND, "H. Ito", 1960, "Pressure losses in smooth pipe bends, Journal of Basic Engineering 82", \
+      "smooth bends of 45, 90 and 180 degrees, in the form of R. D. Blevins (1984)", VENT_HOW_REPRINT) \
+    X(MILLER_BEND, "D. S. Miller", 1990, "Internal Flow Systems, 2nd edition", \
+      "figures 9.2 and 9.3, smooth bends and their Reynolds number, read from digitised curves", VENT_HOW_REPRINT) \
+    X(CRANE_BEND, "Crane Co.", 2009, "Flow of Fluids Through Valves, Fittings, and Pipe, TP-410", \
+      "90 degree pipe bends; straight in the angle below 90 degrees", VENT_HOW_REPRINT) \
+    X(MILLER_MITRE, "D. S. Miller", 1990, "Internal Flow Systems, 2nd edition", \
+      "single mitre bends and their Reynolds number, read from digitised curves", VENT_HOW_REPRINT) \
+    X(BLEVINS_MITRE, "R. D. Blevins", 1984, "Applied Fluid Dynamics Handbook", \
+      "single mitre bends", VENT_HOW_REPRINT) \
+    X(CRANE_MITRE, "Crane Co.", 2009, "Flow of Fluids Through Valves, Fittings, and Pipe, TP-410", \
+      "mitre bends", VENT_HOW_REPRINT) \
+    X(HOOPER_SEGMENTED, "W. B. Hooper", 1981, "The two-K method predicts head losses in pipe fittings, Chemical Engineering 88(17)", \
+      "mitred elbows of 1 to 5 joints less the smooth elbow, on a smooth bend by Rennels and Hudson", VENT_HOW_REPRINT) \
+    X(DARBY_3K, "R. Darby", 2001, "Chemical Engineering Fluid Mechanics, 2nd edition", \
+      "three-constant form K1/Re + Ki (1 + Kd/Dn^0.3) and its constants", VENT_HOW_REPRINT) \
+    X(HOOPER_2K, "W. B. Hooper", 1981, "The two-K method predicts head losses in pipe fittings, Chemical Engineering 88(17)", \
+      "two-constant form K1/Re + K(1 + 1/D) and its constants", VENT_HOW_REPRINT) \
+    X(HOOPER_2K_MEMORY, "W. B. Hooper", 1981, "The two-K method predicts head losses in pipe fittings, Chemical Engineering 88(17)", \
+      "constants of the screwed 180 degree elbow, which reprints have under another name and value", VENT_HOW_MEMORY) \
+    X(CRANE_ELBOW, "Crane Co.", 1982, "Flow of Fluids Through Valves, Fittings, and Pipe, TP-410", \
+      "standard elbows of 45 and 90 degrees and close return bends", VENT_HOW_REPRINT) \
+    X(MILLER_PAIR, "D. S. Miller", 1990, "Internal Flow Systems, 2nd edition", \
+      "table 10.1, two 90 degree bends close together; each bend by Rennels and Hudson", VENT_HOW_REPRINT) \
+    X(MILLER_OUTLET, "D. S. Miller", 1990, "Internal Flow Systems, 2nd edition", \
+      "figure 9.4, bends with a short outlet, read from digitised curves; the bend by Rennels and Hudson", VENT_HOW_REPRINT) \
+    X(EQUIVALENT_LENGTH, "Crane Co.", 2009, "Flow of Fluids Through Valves, Fittings, and Pipe, TP-410", \
+      "equivalent length L/D, at the friction factor of the actual flow", VENT_HOW_REPRINT) \
+    /* changes of bore, entries */ \
+    X(IDELCHIK_CONTRACTION, "I. E. Idelchik", 2006, "Handbook of Hydraulic Resistance, 3rd edition", \
+      "diagram 4-9, sudden contraction", VENT_HOW_REPRINT) \
+    X(HOOPER_CHANGE, "W. B. Hooper", 1988, "Calculate head loss caused by change in pipe size, Chemical Engineering 95(16)", \
+      "sudden and conical changes of bore, turbulent flow", VENT_HOW_REPRINT) \
+    X(IDELCHIK_DIFFUSER, "I. E. Idelchik", 1966, "Handbook of Hydraulic Resistance", \
+      "conical diffuser, formula up to 40 degrees; beyond it values of the diagram from a reprint", VENT_HOW_MEMORY) \
+    X(RENNELS_ROUNDED_CHANGE, "D. C. Rennels, H. M. Hudson", 2012, "Pipe Flow: A Practical and Comprehensive Guide", \
+      "rounded contraction", VENT_HOW_REPRINT) \
+    X(IDELCHIK_ROUNDED_CHANGE, "I. E. Idelchik", 1966, "Handbook of Hydraulic Resistance", \
+      "rounded contraction: the rounded entry of diagram 3-4 times one less the area ratio", VENT_HOW_MEMORY) \
+    X(RENNELS_BEVELLED_CHANGE, "D. C. Rennels, H. M. Hudson", 2012, "Pipe Flow: A Practical and Comprehensive Guide", \
+      "bevelled contraction", VENT_HOW_REPRINT) \
+    X(IDELCHIK_BEVEL, "I. E. Idelchik", 1966, "Handbook of Hydraulic Resistance", \
+      "table of the conical entry with an end wall; of a contraction, times one less the area ratio", VENT_HOW_REPRINT) \
+    X(IDELCHIK_THICK_EDGE, "I. E. Idelchik", 2006, "Handbook of Hydraulic Resistance, 3rd edition", \
+      "diagrams 4-12 and 4-15, thick-edged orifice; that of unequal sides", VENT_HOW_MEMORY) \
+    X(RENNELS_THICK_EDGE, "D. C. Rennels, H. M. Hudson", 2012, "Pipe Flow: A Practical and Comprehensive Guide", \
+      "thick-edged orifice; that of no thickness agrees with a reprint", VENT_HOW_MEMORY) \
+    X(RENNELS_REDUCER, "D. C. Rennels, H. M. Hudson", 2012, "Pipe Flow: A Practical and Comprehensive Guide", \
+      "pipe reducer: ends, angle, and 15 % more if eccentric; the loss of its cone by the conical laws", VENT_HOW_REPRINT) \
+    X(CRANE_REDUCER, "Crane Co.", 2009, "Flow of Fluids Through Valves, Fittings, and Pipe, TP-410", \
+      "conical changes of bore, with the ends of Rennels and Hudson's reducer", VENT_HOW_REPRINT) \
+    X(CRANE_FLUSH, "Crane Co.", 2009, "Flow of Fluids Through Valves, Fittings, and Pipe, TP-410", \
+      "sharp-edged entry flush with a wall", VENT_HOW_REPRINT) \
+    X(MILLER_FLUSH, "D. S. Miller", 1990, "Internal Flow Systems, 2nd edition", \
+      "sharp-edged entry flush with a wall, read from a digitised curve", VENT_HOW_REPRINT) \
+    X(IDELCHIK_PROJECTING, "I. E. Idelchik", 1966, "Handbook of Hydraulic Resistance", \
+      "diagram 3-1, pipe end of any wall in front of a wall, table", VENT_HOW_REPRINT) \
+    X(MILLER_PROJECTING, "D. S. Miller", 1990, "Internal Flow Systems, 2nd edition", \
+      "re-entrant entry by wall thickness, polynomial through a digitised curve", VENT_HOW_REPRINT) \
+    X(CRANE_ROUNDED, "Crane Co.", 2009, "Flow of Fluids Through Valves, Fittings, and Pipe, TP-410", \
+      "rounded entry flush with a wall, table", VENT_HOW_REPRINT) \
+    X(MILLER_ROUNDED, "D. S. Miller", 1990, "Internal Flow Systems, 2nd edition", \
+      "rounded entry flush with a wall, polynomial through a digitised curve", VENT_HOW_REPRINT) \
+    X(RENNELS_BEVELLED, "D. C. Rennels, H. M. Hudson", 2012, "Pipe Flow: A Practical and Comprehensive Guide", \
+      "bevelled entry flush with a wall", VENT_HOW_REPRINT) \
+    X(RENNELS_ANGLED, "D. C. Rennels, H. M. Hudson", 2012, "Pipe Flow: A Practical and Comprehensive Guide", \
+      "sharp-edged entry into a pipe at an angle to the wall", VENT_HOW_REPRINT) \
+    X(IDELCHIK_ANGLED, "I. E. Idelchik", 1966, "Handbook of Hydraulic Resistance", \
+      "sharp-edged entry into a pipe at an angle to the wall", VENT_HOW_MEMORY) \
+    X(WEISBACH_ANGLED, "J. Weisbach", 1855, "Die Experimental-Hydraulik", \
+      "entry into a pipe at an angle to the wall", VENT_HOW_MEMORY) \
+    X(IDELCHIK_BELL, "I. E. Idelchik", 1966, "Handbook of Hydraulic Resistance", \
+      "diagram 3-4, rounded entry without an end wall, table", VENT_HOW_REPRINT) \
+    X(COLLECTING_PIPE, "momentum balance", 0, "Flow into a pipe through holes in its wall", \
+      "orifice law at each hole, momentum along the pipe", VENT_HOW_COMPUTED) \
+    X(EMITTING_PIPE, "energy balance", 0, "Flow out of a pipe through holes in its wall", \
+      "orifice law at each hole, total pressure kept along the pipe", VENT_HOW_COMPUTED) \
+    /* screens and terminations */ \
+    X(BLEVINS_SCREEN, "R. D. Blevins", 1984, "Applied Fluid Dynamics Handbook", \
+      "screens of round wires", VENT_HOW_REPRINT) \
+    X(BRUNDRETT_SCREEN, "E. Brundrett", 1993, "Prediction of pressure drop for incompressible flow through screens, Journal of Fluids Engineering 115", \
+      "wire screens square to the flow", VENT_HOW_MEMORY) \
+    X(WIEGHARDT_SCREEN, "K. E. G. Wieghardt", 1953, "On the resistance of screens, Aeronautical Quarterly 4", \
+      "wire screens", VENT_HOW_MEMORY) \
+    X(IDELCHIK_THIN_PLATE, "I. E. Idelchik", 1966, "Handbook of Hydraulic Resistance", \
+      "diagram 8-1, thin perforated plate with sharp edges", VENT_HOW_MEMORY) \
+    X(BLEVINS_SQUARE, "R. D. Blevins", 1984, "Applied Fluid Dynamics Handbook", \
+      "square-edged screens and perforated plates, table", VENT_HOW_REPRINT) \
+    X(RENNELS_ORIFICE_EXIT, "D. C. Rennels, H. M. Hudson", 2012, "Pipe Flow: A Practical and Comprehensive Guide", \
+      "discharge from a sharp-edged orifice at the end of a pipe; openings of other shapes by their free area", VENT_HOW_REPRINT) \
+    X(IDELCHIK_GRID_EXIT, "I. E. Idelchik", 1966, "Handbook of Hydraulic Resistance", \
+      "discharge from a straight pipe through an orifice or grid", VENT_HOW_MEMORY) \
+    X(ORIFICE_ENTRY, "D. C. Rennels, H. M. Hudson", 2012, "Pipe Flow: A Practical and Comprehensive Guide", \
+      "jet of the sharp-edged entry, spreading from the free area to the bore", VENT_HOW_COMPUTED) \
+    X(IDELCHIK_GRID_ENTRY, "I. E. Idelchik", 1966, "Handbook of Hydraulic Resistance", \
+      "entry into a pipe through an orifice or grid", VENT_HOW_MEMORY) \
+    X(DRAIN_STACK, "American Conference of Governmental Industrial Hygienists", 2001, "Industrial Ventilation, 24th edition", \
+      "stack head of no loss: a wider pipe around the end", VENT_HOW_MEMORY) \
+    X(STACK_EJECTOR, "momentum balance", 0, "Jet from a pipe into a wider one open below and above", \
+      "air drawn in around the end, mixed at the top", VENT_HOW_COMPUTED) \
     /* what other modules rest on follows; add rows at the end */
 
 enum {

@@ -73,10 +73,14 @@ static vent_ledger_line fitting_line(const vent__walk *at)
     vent_ledger_line line = line_of(VENT_LINE_FITTING, at->run, at->rank, at->loss);
     set_coefficient(&line, at->coefficient, at->item->amount, at->velocity_pressure);
     const char *name = vent_fitting_name(at->item->fitting.family);
+    double opening = vent__fitting_opening_pressure(&at->item->fitting);
+    char more[24] = "";
+    if (opening > 0) /* beside K times the velocity pressure */
+        snprintf(more, sizeof more, ", %.3g Pa to open", opening);
     if (at->item->amount == 1)
-        snprintf(line.what, sizeof line.what, "%s", name);
+        snprintf(line.what, sizeof line.what, "%s%s", name, more);
     else
-        snprintf(line.what, sizeof line.what, "%.4g x %s", at->item->amount, name);
+        snprintf(line.what, sizeof line.what, "%.4g x %s%s", at->item->amount, name, more);
     return line;
 }
 
@@ -128,9 +132,11 @@ static vent_ledger_line junction_line(const vent_solution *s, int k, int run)
 /* What a link loses in leaving its junction. */
 static vent_ledger_line outlet_line(const vent_solution *s, int k, int run)
 {
-    int junction = s->program->next[s->program->outlet[s->program->link[k] - 1]];
-    vent_ledger_line line = line_of(VENT_LINE_JUNCTION, run, -1, s->start[junction] - s->start[k]);
+    vent__joined joined = vent__outlet_at(s, k);
+    vent_ledger_line line = line_of(VENT_LINE_JUNCTION, run, -1, joined.loss);
     line.node = s->model->run[run].from;
+    if (joined.velocity_pressure > 0)
+        set_coefficient(&line, joined.coefficient, 1, joined.velocity_pressure);
     snprintf(line.what, sizeof line.what, "branch leg out of %s",
              vent__node_name(s->model, line.node));
     return line;

@@ -71,8 +71,9 @@ static bool node_has(const vent__node *node, const vent_parameter *p)
         return node->kind == VENT__JUNCTION && node->junction.law != VENT_JUNCTION_LOSSLESS &&
                p->slot == 0;
     case VENT_PARAMETER_TERMINATION:
-        return node->kind == VENT__DISCHARGE && p->slot >= 0 &&
-               p->slot < vent_termination_parameter_count(node->termination.family);
+        return node->kind == VENT__DISCHARGE &&
+               vent_termination_parameter(node->termination.family, p->slot,
+                                          &(vent_parameter_range){0});
     case VENT_PARAMETER_TERMINATION_FACTOR:
         return node->kind == VENT__DISCHARGE && p->slot == 0;
     default:

@@ -340,6 +340,28 @@ vent__joined vent__joined_at(const vent_solution *s, int k)
     return joined;
 }
 
+vent__joined vent__outlet_at(const vent_solution *s, int k)
+{
+    const vent__model *model = s->model;
+    int outlet = s->program->outlet[s->program->link[k] - 1], next = s->program->next[outlet];
+    const vent__run *run = &model->run[s->program->run[k]];
+    const vent__meeting *meeting = &s->meeting[next];
+    int rank = model->node[run->from].arriving + s->program->link[k];
+    double area = vent_pipe_area(model->item[run->first].pipe);
+    vent__leg leg = vent__leg_of(meeting, rank, area, run->density);
+    double velocity = s->flow[next] / (meeting->density * meeting->area);
+    vent__joined joined = {
+        .loss = s->start[next] - s->start[k],
+        .velocity_pressure = meeting->density * velocity * velocity / 2,
+    };
+    if (s->flow[next] != 0) {
+        joined.coefficient =
+            vent__junction_state(meeting, &leg, s->flow[outlet], s->flow[next], s->sums[next]);
+        joined.coefficient.value = -joined.coefficient.value; /* from the junction into the leg */
+    }
+    return joined;
+}
+
 /* ---- fans --------------------------------------------------------------------------------- */
 
 int vent_solution_fan_count(const vent_solution *s)
@@ -386,7 +408,7 @@ double vent__mean_fan_pressure(const vent_solution *s)
 {
     double sum = 0, through = 0;
     for (int k = 0; k < s->program->runs; ++k)
-        through += s->program->next[k] < 0 ? s->flow[k] : 0;
+        through += s->program->next[k] < 0 ? fmax(s->flow[k], 0) : 0; /* all that leaves */
     for (int i = 0; i < s->model->fans; ++i) {
         vent_fan_point point;
         vent_solution_fan(s, i, &point);
@@ -504,6 +526,14 @@ static void warn_of_run(collector *c, int k)
                 at.coefficient.flags & VENT_COEFFICIENT_GEOMETRY_OUTSIDE ? " of geometry"
                                                                          : " of Reynolds number",
                 at.reynolds);
+    }
+    if (s->model->node[s->model->run[run].to].kind == VENT__JUNCTION && fabs(s->flow[k]) > STILL) {
+        vent__joined joined = vent__joined_at(s, k);
+        if (joined.coefficient.flags)
+            warn(c, VENT_WARN_COEFFICIENT_RANGE, run, -1, joined.coefficient.value, NAN,
+                 "run '%.40s': the coefficient of its leg of '%.40s' is used outside its source's "
+                 "range of geometry or of ways to flow",
+                 name, vent__node_name(s->model, s->model->run[run].to));
     }
     if (greatest > COMPRESSIBLE_PRESSURE)
         warn(c, VENT_WARN_COMPRESSIBLE, run, -1, greatest, COMPRESSIBLE_PRESSURE,

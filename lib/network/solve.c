@@ -1197,7 +1197,7 @@ void vent_solution_free(vent_solution *solution)
     free(solution);
 }
 
-static vent_solution *solution_new(const vent__program *program)
+vent_solution *vent__solution_new(const vent__program *program)
 {
     size_t runs = (size_t)program->runs;
     vent_solution *solution = calloc(1, sizeof *solution);
@@ -1305,7 +1305,7 @@ vent_solution *vent_network_solve(const vent_network *network, vent_workspace *w
     vent_convergence convergence;
     vent_solution *solution = NULL;
     if (ws && vent__solve(ws, network->model, __func__, &convergence, err)) {
-        solution = solution_new(ws->program);
+        solution = vent__solution_new(ws->program);
         if (solution)
             vent__take_solution(ws, &convergence, solution);
         else

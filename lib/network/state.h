@@ -44,6 +44,8 @@ typedef struct vent__joined {
     vent_coefficient coefficient;
 } vent__joined;
 vent__joined vent__joined_at(const vent_solution *solution, int position);
+/* What happens where a link at a position leaves its junction. */
+vent__joined vent__outlet_at(const vent_solution *solution, int position);
 
 /* Diameter of the circle of a pipe's area, which fittings call their bore. */
 double vent__bore(vent_pipe pipe);
@@ -51,7 +53,7 @@ double vent__bore(vent_pipe pipe);
 double vent__lift(const vent__model *model, int run);
 /* Position of the run that ends at a discharge. */
 int vent__root_of(const vent_solution *solution, int discharge);
-/* Pressure of all fans, weighted by the flow through each over the flow through the discharge; NaN
+/* Pressure of all fans, weighted by the flow through each over all that leaves by the discharges; NaN
  * without a fan or without flow. */
 double vent__mean_fan_pressure(const vent_solution *solution);
 /* The fitting that stands for the change into a further pipe of a run. */

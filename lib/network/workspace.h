@@ -127,6 +127,8 @@ void vent__probe_junction(vent_workspace *workspace, const vent__model *model, i
 /* Solves the transposed system of what stands beside the tree for what stands in `close`. */
 void vent__close_transposed(vent_workspace *workspace);
 
+/* Room for a solution, freed with vent_solution_free(); NULL without memory. */
+vent_solution *vent__solution_new(const vent__program *program);
 /* Copies the solver's state into a solution. */
 void vent__take_solution(vent_workspace *workspace, const vent_convergence *convergence,
                          vent_solution *solution);

@@ -14,6 +14,10 @@
 #include <stdint.h>
 #include <string.h>
 
+#if defined(__SSE2__)
+#include <immintrin.h>
+#endif
+
 #if FLT_EVAL_METHOD != 0
 #error "double must be computed as double: on 32-bit x86 compile with -msse2 -mfpmath=sse"
 #endif
@@ -81,11 +85,19 @@ V_INLINE vreal v_select(vmask mask, vreal yes, vreal no)
  * must not change what a lane gets. */
 V_INLINE int v_any(vmask mask)
 {
+#if VENT_LANES == 8 && defined(__AVX512DQ__)
+    return _mm512_movepi64_mask((__m512i)mask) != 0;
+#elif VENT_LANES == 4 && defined(__AVX2__)
+    return _mm256_movemask_pd((__m256d)mask) != 0;
+#elif VENT_LANES == 2 && defined(__SSE2__)
+    return _mm_movemask_pd((__m128d)mask) != 0;
+#else
     int64_t lane[VENT_LANES], any = 0;
     memcpy(lane, &mask, sizeof lane);
     for (int i = 0; i < VENT_LANES; i++)
         any |= lane[i];
     return any != 0;
+#endif
 }
 
 /* Adds one to the count of each lane in which the mask is true. */

@@ -60,7 +60,8 @@ bool vent__family_check(const vent__part *part, const char *function, vent_error
         if (!vent__check_range(err, function, p->name, p->unit, part->geometry[i], p->low, p->high))
             return false;
     }
-    return vent__check_range(err, function, "factor", "", part->factor, 0, FACTOR_LIMIT) &&
+    return (!part->family->sound || part->family->sound(part->geometry, function, err)) &&
+           vent__check_range(err, function, "factor", "", part->factor, 0, FACTOR_LIMIT) &&
            check_source(part, function, err);
 }
 

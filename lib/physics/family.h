@@ -9,7 +9,7 @@
 #include "base/source_list.h"
 #include "physics/formulas.h"
 
-enum { VENT__PARAMETERS = 6, VENT__FORMULAS = 4 };
+enum { VENT__PARAMETERS = 6, VENT__FORMULAS = 6 };
 
 /* One author's formula for a case, and the Reynolds numbers it holds for. */
 typedef struct vent__formula {
@@ -42,7 +42,23 @@ typedef struct vent__family {
     vent_parameter_range parameter[VENT__PARAMETERS];
     /* pressure [Pa] a flap needs to open, beside K, the way of the run; NULL for none */
     double (*opening_pressure)(const double *geometry);
+    /* what the bounds of single parameters do not say; NULL for nothing */
+    bool (*sound)(const double *geometry, const char *function, vent_error *err);
 } vent__family;
+
+/* Wires and openings of a mesh, in this order, that leave enough of the area free. */
+#define VENT__WIRE                                                                                 \
+    {                                                                                              \
+        "wire", "m", 1e-5, 0.02, 1e-5, 0.02                                                        \
+    }
+#define VENT__OPENING                                                                              \
+    {                                                                                              \
+        "opening", "m", 1e-5, 1, 1e-5, 1                                                           \
+    }
+#define VENT__LEAST_FREE_AREA 0.05
+bool vent__mesh_lets_air_through(const double *geometry, const char *function, vent_error *err);
+/* Weaves of one free area differ by this share of K. */
+#define VENT__WEAVE 0.15
 
 /* A part as it stands: its family, and what the caller said of it. */
 typedef struct vent__part {
@@ -87,7 +103,28 @@ vent_coefficient vent__family_state(const vent__part *part, double bore, double 
     X(FLEXIBLE_DUCT, flexible_duct)                                                                \
     X(BYPASS_TEE, bypass_tee)                                                                      \
     X(FAN_OUTLET, fan_outlet)                                                                      \
-    X(FAN_INLET_ELBOW, fan_inlet_elbow)
+    X(FAN_INLET_ELBOW, fan_inlet_elbow)                                                            \
+    X(SEGMENTED, segmented)                                                                        \
+    X(DRAIN_ELBOW, drain_elbow)                                                                    \
+    X(ELBOW_PAIR, elbow_pair)                                                                      \
+    X(CLOSE_RETURN, close_return)                                                                  \
+    X(ELBOW_OUTLET, elbow_outlet)                                                                  \
+    X(THREE_CONSTANT, three_constant_form)                                                         \
+    X(TWO_CONSTANT, two_constant_form)                                                             \
+    X(EQUIVALENT_LENGTH, equivalent_length)                                                        \
+    X(ROUNDED_CHANGE, rounded_change)                                                              \
+    X(BEVELLED_CHANGE, bevelled_change)                                                            \
+    X(BUSHING, bushing)                                                                            \
+    X(REDUCER, reducer)                                                                            \
+    X(ENTRY_PROJECTING, projecting)                                                                \
+    X(ENTRY_BEVELLED, bevelled)                                                                    \
+    X(ENTRY_ANGLED, angled)                                                                        \
+    X(ENTRY_BELL, bell)                                                                            \
+    X(ENTRY_CORED_HOLE, cored_hole)                                                                \
+    X(ENTRY_PERFORATED, perforated)                                                                \
+    X(SCREEN, screen)                                                                              \
+    X(SQUARE_SCREEN, square_screen)                                                                \
+    X(PERFORATED_PLATE, perforated_plate)
 #define VENT__FAMILY_DECLARATION(KEY, family) extern const vent__family vent__##family;
 VENT__FITTING_FAMILIES(VENT__FAMILY_DECLARATION)
 #undef VENT__FAMILY_DECLARATION

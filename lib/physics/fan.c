@@ -205,6 +205,11 @@ vent__slope vent__fan_law(const vent_fan *fan, double flow, double density, doub
     return (vent__slope){ratio * speed * speed * value, ratio * speed * slope};
 }
 
+const vent__curve *vent__fan_curve(const vent_fan *fan)
+{
+    return fan->pressure;
+}
+
 static bool is_in_domain(const vent_fan *fan, double flow, double density, double speed)
 {
     return fan && isfinite(flow) && density > 0 && isfinite(density) && speed > 0 &&

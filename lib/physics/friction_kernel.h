@@ -40,17 +40,18 @@ typedef struct v_friction {
     vreal factor, slope;
 } v_friction;
 
-/* Re >= 2000 */
-V_INLINE v_colebrook v_colebrook_white(vreal reynolds, vreal roughness)
+/* Y to 0.01 from X and B. */
+V_INLINE vreal v_colebrook_start(vreal x, vreal b)
 {
-    vreal x = reynolds * VENT__COLEBROOK_X;
-    vreal b = x * roughness * (1 / 3.7);
-
-    vreal y0 = 0.9 * v_log_crude(x) - 1; /* good for smooth pipe; for rough pipe b matters more */
+    vreal y = 0.9 * v_log_crude(x) - 1; /* good for smooth pipe; for rough pipe b matters more */
     vreal log_x = v_log_rough(x);
-    y0 = log_x - v_log_crude(b + y0);
-    y0 = log_x - v_log_rough(b + y0);
+    y = log_x - v_log_crude(b + y);
+    return log_x - v_log_rough(b + y);
+}
 
+/* Y with all digits from such a start. */
+V_INLINE v_colebrook v_colebrook_finish(vreal x, vreal b, vreal y0)
+{
     vreal z = b + y0;
     vreal q = 1 / (z + 1);
     vreal a2 = q * 0.5;
@@ -62,6 +63,14 @@ V_INLINE v_colebrook v_colebrook_white(vreal reynolds, vreal roughness)
 
     vreal t = (1 - q) * u; /* 1/(z (1 + u) + 1) = q/(1 + t) */
     return (v_colebrook){y0 + z * u, q * (1 - t * (1 - t * (1 - t * (1 - t))))};
+}
+
+/* Re >= 2000 */
+V_INLINE v_colebrook v_colebrook_white(vreal reynolds, vreal roughness)
+{
+    vreal x = reynolds * VENT__COLEBROOK_X;
+    vreal b = x * roughness * (1 / 3.7);
+    return v_colebrook_finish(x, b, v_colebrook_start(x, b));
 }
 
 V_INLINE vreal v_colebrook_factor(vreal reynolds, vreal roughness)

@@ -212,21 +212,33 @@ static by_share joining_branch(double f, double r, double q, double u)
 
 /* Idelchik, table 7-1: the branch's K times 0.9 (1 - q) up to a share of 0.4 and 0.55 from there,
  * joined here by a line from 1 at q = 0, where nothing but the static pressure can act. */
+static const double JOINING_RATE = 0.45 / 0.4, JOINING_CAP = 0.45;
+
+static double most_of_branch(const vent__meeting *meeting, double f)
+{
+    return -widening(meeting) * wide_branch(f);
+}
+
+static double most_of_straight(const vent__meeting *meeting)
+{
+    return -0.45 * widening(meeting);
+}
+
 static by_share joining_correction_branch(const vent__meeting *meeting, double f, double r,
                                           double q, double u)
 {
-    double most = -widening(meeting) * wide_branch(f);
-    return part_of(scaled(most, ramp(0.45 / 0.4, q, 0.45)), joining_branch(f, r, q, u));
+    vent__slope share = scaled(most_of_branch(meeting, f), ramp(JOINING_RATE, q, JOINING_CAP));
+    return part_of(share, joining_branch(f, r, q, u));
 }
 
 /* Idelchik's 1.55 q - q^2 of a right-angled tee is 0.45 q below momentum theory; a slanted branch
  * gains as much at a small share, and nothing alone. That follows his equation 7-2 for slanted branches
  * as wide as the pipe within 0.13, and for narrow ones Crane, who has momentum theory: as printed the
- * equation makes energy there (at 30 degrees, half the area and a tenth of the flow 4 % of the power of
- * the combined stream). q is the share of all branches. */
+ * equation makes energy there (up to 9.7 % of the moving power at 30 degrees). q is the share of all
+ * branches. */
 static by_share joining_correction_straight(const vent__meeting *meeting, double q)
 {
-    double most = -0.45 * widening(meeting), fading = slant(meeting);
+    double most = most_of_straight(meeting), fading = slant(meeting);
     return (by_share){most * q * (1 - fading * q), most * (1 - 2 * fading * q), 0};
 }
 
@@ -239,18 +251,20 @@ static by_share dividing_leg(double cosine, double f, double r, double q)
 }
 
 /* Crane: a slanted branch has the theory's loss times 1 - 0.6 q up to a share of 0.6; a
- * right-angled one keeps 0.3 of the branch's own velocity pressure. */
+ * right-angled one as wide as the pipe keeps 0.3 of the branch's own velocity pressure. A narrow one
+ * keeps all of it by Crane and some 0.4 by Gardel; in the limit it is a sharp-edged entry flush with a
+ * wall, which keeps 0.5, and so it does here. */
 static by_share dividing_correction_branch(const vent__meeting *meeting, double f, double r,
                                            double q)
 {
     double most = -slant(meeting) * widening(meeting) * wide_branch(f);
-    double upright = -0.7 * (1 - slant(meeting)) * r / (f * f);
+    double upright = -(0.5 + 0.2 * wide_branch(f)) * (1 - slant(meeting)) * r / (f * f);
     by_share c = part_of(scaled(most, ramp(0.6, q, 0.36)), dividing_leg(meeting->cosine, f, r, q));
     return (by_share){c.k + upright * q * q, c.by_q + 2 * upright * q, 0};
 }
 
-/* Into a straight leg the slowing stream loses 0.4 of what a sudden expansion would. q is the share of
- * all branches. */
+/* Into a straight leg the slowing stream loses what a sudden expansion would, times 1 - 0.6 q: 0.4 of
+ * it where all turns off; where less does the authors have less. q is the share of all branches. */
 static by_share dividing_correction_straight(double f, double r, double q)
 {
     by_share theory = dividing_leg(1, f, r, 1 - q);
@@ -325,6 +339,20 @@ vent__leg_loss vent__junction_loss(const vent__meeting *meeting, const vent__leg
                corrected ? correction(meeting, leg, leg_flow, combined_flow, sums) : none);
 }
 
+vent__joining vent__junction_joining(const vent__meeting *meeting, const vent__leg *leg)
+{
+    double most = leg->straight ? most_of_straight(meeting)
+                                : most_of_branch(meeting, leg->area / meeting->area);
+    return (vent__joining){
+        .axial = axial(meeting, leg) / (leg->density * leg->area),
+        .kinetic = 1 / (2 * leg->density * leg->area * leg->area),
+        .most = is_corrected(meeting) ? most : 0,
+        .rate = JOINING_RATE,
+        .cap = JOINING_CAP,
+        .fading = slant(meeting),
+    };
+}
+
 /* ---- value, uncertainty, source -------------------------------------------------------------- */
 
 /* A junction of two legs with its flows, of one density and on a combined pipe of 1. */
@@ -394,9 +422,11 @@ static bool inside(double x, double low, double high)
 static bool geometry_is_covered(const vent__meeting *meeting, const vent__leg *leg)
 {
     double branch = leg->straight ? meeting->branch_area / fmax(meeting->branches, 1) : leg->area;
+    double straight = meeting->straight_area / meeting->area;
+    double branches = meeting->branch_area / meeting->area;
     return inside(meeting->law.angle, VENT_RADIANS(15), VENT_RADIANS(90) + 1e-9) &&
            (!meeting->branches || inside(branch / meeting->area, 0.1, 1 + 1e-9)) &&
-           inside(meeting->straight_area / meeting->area, 0.3, 1 + 1e-9);
+           (inside(straight, 0.9, 1.1) || inside(straight + branches, 0.9, 1.1));
 }
 
 /* Whether every leg goes the way of the combined pipe: then nothing but its flow goes through. */

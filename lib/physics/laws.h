@@ -110,6 +110,15 @@ void vent__junction_sums(const vent__meeting *meeting, int legs, const vent__leg
                          const double *flow, double combined_flow, double *sums);
 vent__leg_loss vent__junction_loss(const vent__meeting *meeting, const vent__leg *leg,
                                    double leg_flow, double combined_flow, const double *sums);
+/* The same law while all legs flow in, for those who ask many cases at once: with the combined flow M, the
+ * sum S of a m over the legs' flows m, B = M^2 / (2 rho A^2) - S / A + kinetic m^2 and q = m / M, a branch
+ * loses factor B (1 + most min(rate q, cap)), the straight leg
+ * factor (B + M^2 / (2 rho A^2) most (1 - q) (1 - fading (1 - q))). */
+typedef struct vent__joining {
+    double axial, kinetic; /* a [m/kg], 1/kg/m */
+    double most, rate, cap, fading;
+} vent__joining;
+vent__joining vent__junction_joining(const vent__meeting *meeting, const vent__leg *leg);
 /* Coefficient on the combined pipe's velocity pressure, either sign of any flow; NaN where no air
  * moves in the combined pipe. Its sign is the loss's: from the leg to the combined pipe. */
 vent_coefficient vent__junction_state(const vent__meeting *meeting, const vent__leg *leg,
@@ -119,6 +128,8 @@ bool vent__junction_check(const vent_junction *junction, const char *function, v
 
 /* Fan pressure [Pa] against volume flow, with fan laws applied. */
 vent__slope vent__fan_law(const vent_fan *fan, double flow, double density, double speed);
+/* Its pressure [Pa] against m3/s, at its own density and speed. */
+const struct vent__curve *vent__fan_curve(const vent_fan *fan);
 /* Vacuum [Pa] against volume flow. */
 vent__slope vent__soil_law(const vent_soil *soil, double flow);
 /* Name, unit and bounds of its two numbers; false where there is no such soil or slot. */

@@ -15,8 +15,8 @@ PUBLIC = {
     "device": "physics", "connector": "physics", "screen": "physics", "general": "physics",
     "junction": "physics", "termination": "physics", "fan": "physics", "soil": "physics",
     "network": "network", "solution": "network", "provenance": "network", "parameter": "network",
-    "observable": "network", "gradient": "network", "many": "network",
-    "measure": "practice",
+    "observable": "network", "gradient": "network", "points": "network", "balance": "network", "many": "network",
+    "measure": "practice", "uncertainty": "practice", "fit": "practice",
 }
 INTERNAL = ("physics", "network")  # layers whose private headers practice does not see
 UMBRELLA = "ventstack"  # brings all layers, so no file of the library may include it

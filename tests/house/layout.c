@@ -217,3 +217,121 @@ FIELD(vent_observable, 4, int32_t, place);
 FIELD(vent_observable, 8, int32_t, item);
 FIELD(vent_observable, 12, int32_t, reserved);
 FIELD(vent_observable, 16, uint64_t, network);
+
+SIZE(vent_operating_point, 48);
+FIELD(vent_operating_point, 0, int32_t, fan);
+FIELD(vent_operating_point, 4, uint32_t, flags);
+FIELD(vent_operating_point, 8, double, flow);
+FIELD(vent_operating_point, 16, double, pressure);
+FIELD(vent_operating_point, 24, double, fan_slope);
+FIELD(vent_operating_point, 32, double, system_slope);
+FIELD(vent_operating_point, 40, double, stall_flow);
+
+SIZE(vent_achievement, 40);
+FIELD(vent_achievement, 0, double, wanted);
+FIELD(vent_achievement, 8, double, tolerance);
+FIELD(vent_achievement, 16, double, achieved);
+FIELD(vent_achievement, 24, double, deviation);
+FIELD(vent_achievement, 32, int32_t, is_met);
+FIELD(vent_achievement, 36, int32_t, reserved);
+
+SIZE(vent_setting, 48);
+FIELD(vent_setting, 0, double, before);
+FIELD(vent_setting, 8, double, value);
+FIELD(vent_setting, 16, double, low);
+FIELD(vent_setting, 24, double, high);
+FIELD(vent_setting, 32, double, pull);
+FIELD(vent_setting, 40, int32_t, at_bound);
+FIELD(vent_setting, 44, int32_t, is_wide_open);
+
+SIZE(vent_input, 40);
+FIELD(vent_input, 0, vent_parameter, parameter);
+FIELD(vent_input, 24, double, uncertainty);
+FIELD(vent_input, 32, int32_t, shape);
+FIELD(vent_input, 36, int32_t, source);
+
+SIZE(vent_budget_line, 56);
+FIELD(vent_budget_line, 0, vent_parameter, parameter);
+FIELD(vent_budget_line, 24, double, uncertainty);
+FIELD(vent_budget_line, 32, double, sensitivity);
+FIELD(vent_budget_line, 40, double, variance);
+FIELD(vent_budget_line, 48, double, share);
+
+SIZE(vent_candidate, 56);
+FIELD(vent_candidate, 0, vent_observable, observable);
+FIELD(vent_candidate, 24, vent_parameter, parameter);
+FIELD(vent_candidate, 48, double, uncertainty);
+
+SIZE(vent_sampling, 24);
+FIELD(vent_sampling, 0, int64_t, samples);
+FIELD(vent_sampling, 8, uint64_t, seed);
+FIELD(vent_sampling, 16, int32_t, kind);
+FIELD(vent_sampling, 20, int32_t, reserved);
+
+SIZE(vent_simulated, 48);
+FIELD(vent_simulated, 0, double, mean);
+FIELD(vent_simulated, 8, double, uncertainty);
+FIELD(vent_simulated, 16, double, low);
+FIELD(vent_simulated, 24, double, median);
+FIELD(vent_simulated, 32, double, high);
+FIELD(vent_simulated, 40, int64_t, failed);
+
+SIZE(vent_estimate, 72);
+FIELD(vent_estimate, 0, vent_parameter, parameter);
+FIELD(vent_estimate, 24, double, value);
+FIELD(vent_estimate, 32, double, uncertainty);
+FIELD(vent_estimate, 40, double, low);
+FIELD(vent_estimate, 48, double, high);
+FIELD(vent_estimate, 56, double, prior_share);
+FIELD(vent_estimate, 64, uint32_t, flags);
+FIELD(vent_estimate, 68, int32_t, reserved);
+
+SIZE(vent_residual, 64);
+FIELD(vent_residual, 0, vent_observable, observable);
+FIELD(vent_residual, 24, int32_t, state);
+FIELD(vent_residual, 28, uint32_t, flags);
+FIELD(vent_residual, 32, double, reading);
+FIELD(vent_residual, 40, double, uncertainty);
+FIELD(vent_residual, 48, double, computed);
+FIELD(vent_residual, 56, double, residual);
+
+SIZE(vent_goodness, 32);
+FIELD(vent_goodness, 0, double, chi_square);
+FIELD(vent_goodness, 8, double, degrees);
+FIELD(vent_goodness, 16, double, probability);
+FIELD(vent_goodness, 24, int32_t, rank);
+FIELD(vent_goodness, 28, int32_t, iterations);
+
+SIZE(vent_soil_estimate, 80);
+FIELD(vent_soil_estimate, 0, vent_soil, soil);
+FIELD(vent_soil_estimate, 24, double, a_uncertainty);
+FIELD(vent_soil_estimate, 32, double, b_uncertainty);
+FIELD(vent_soil_estimate, 40, double, correlation);
+FIELD(vent_soil_estimate, 48, double, chi_square);
+FIELD(vent_soil_estimate, 56, double, degrees);
+FIELD(vent_soil_estimate, 64, double, probability);
+FIELD(vent_soil_estimate, 72, uint32_t, flags);
+FIELD(vent_soil_estimate, 76, int32_t, reserved);
+
+SIZE(vent_field, 80);
+FIELD(vent_field, 0, int32_t, form);
+FIELD(vent_field, 4, uint32_t, flags);
+FIELD(vent_field, 8, double, radius);
+FIELD(vent_field, 16, double, vacuum);
+FIELD(vent_field, 24, double, vacuum_uncertainty);
+FIELD(vent_field, 32, double, length);
+FIELD(vent_field, 40, double, length_uncertainty);
+FIELD(vent_field, 48, double, correlation);
+FIELD(vent_field, 56, double, chi_square);
+FIELD(vent_field, 64, double, degrees);
+FIELD(vent_field, 72, double, probability);
+
+SIZE(vent_varied, 40);
+FIELD(vent_varied, 0, vent_parameter, parameter);
+FIELD(vent_varied, 24, const double *, value);
+FIELD(vent_varied, 32, ptrdiff_t, stride);
+
+SIZE(vent_observed, 40);
+FIELD(vent_observed, 0, vent_observable, observable);
+FIELD(vent_observed, 24, double *, value);
+FIELD(vent_observed, 32, ptrdiff_t, stride);

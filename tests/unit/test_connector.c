@@ -150,7 +150,7 @@ END_TEST
 START_TEST(coefficients_are_continuous)
 {
     for (int family = VENT_FITTING_COUPLING; family <= VENT_FITTING_FAN_INLET_ELBOW; ++family)
-        expect_continuous(family, 2000);
+        expect_continuous(family, 500);
 }
 END_TEST
 

@@ -232,7 +232,7 @@ END_TEST
 START_TEST(coefficients_are_continuous)
 {
     for (int family = VENT_FITTING_BUTTERFLY; family <= VENT_FITTING_CHECK_DAMPER; ++family)
-        expect_continuous(family, 2000);
+        expect_continuous(family, 500);
 }
 END_TEST
 

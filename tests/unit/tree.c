@@ -3,6 +3,7 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 
 #include "physics/laws.h"
 
@@ -257,4 +258,33 @@ vent_network *tree_with_links(int runs, int links, uint64_t *state)
         return NULL;
     }
     return net;
+}
+
+void tree_balances(const vent_network *net, const vent_solution *s, double *pressure, double *mass)
+{
+    int runs = vent_network_run_count(net), nodes = vent_network_node_count(net);
+    double *loss = calloc((size_t)runs, sizeof *loss), *gain = calloc((size_t)nodes, sizeof *gain);
+    double scale = vent_solution_convergence(s).pressure_scale, most = 0;
+    vent_ledger_line line;
+    for (size_t i = 0; vent_solution_ledger_line(s, i, &line); ++i)
+        loss[line.run] += line.loss;
+    *pressure = *mass = 0;
+    for (int r = 0; r < runs; ++r) {
+        int from, to;
+        vent_network_run_ends(net, r, &from, &to);
+        bool soil = vent_network_node_kind(net, from) == VENT_NODE_SUCTION_POINT;
+        bool open = vent_network_node_kind(net, to) == VENT_NODE_DISCHARGE;
+        double drop = (soil ? 0 : vent_solution_pressure(s, from)) -
+                      (open ? 0 : vent_solution_pressure(s, to));
+        *pressure = fmax(*pressure, fabs(loss[r] - drop) / scale);
+        double flow = vent_solution_mass_flow(s, r);
+        most = fmax(most, fabs(flow));
+        gain[from] -= flow;
+        gain[to] += flow;
+    }
+    for (int i = 0; i < nodes; ++i)
+        if (vent_network_node_kind(net, i) == VENT_NODE_JUNCTION && most > 0)
+            *mass = fmax(*mass, fabs(gain[i]) / most);
+    free(loss);
+    free(gain);
 }

@@ -43,6 +43,10 @@ vent_network *tree_network(tree *t, vent_error *err);
 /* Largest residual of pressure over the largest pressure, and of mass over the largest flow. */
 void tree_residuals(const tree *t, const vent_solution *s, double *pressure, double *mass);
 void tree_free(tree *t);
+/* Along every run the ledger's losses are the difference of the pressures at its ends, and air is neither
+ * made nor lost at any junction: how far that fails, over the greatest pressure and flow. The walk that
+ * writes the ledger knows nothing of the solver; the soil's line is what the pit's pressure says. */
+void tree_balances(const vent_network *net, const vent_solution *s, double *pressure, double *mass);
 /* A random tree with links between its junctions, a second discharge and coupled soil; NULL where it cannot be. */
 vent_network *tree_with_links(int runs, int links, uint64_t *state);
 

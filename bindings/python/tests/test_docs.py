@@ -146,7 +146,9 @@ class Globals(dict):
 
 NEEDS_A_FAN = ("Solution", "Ledger", "LedgerLine", "LineKind", "FanPoint", "Convergence",
                "EquivalentSource", "Provenance", "SolutionFlag", "SolutionWarning", "SourceUse",
-               "Network.solve")
+               "Network.solve", "OperatingPoint", "PointFlag", "Achievement", "Setting", "Balanced",
+               "Network.operating_points", "Network.balance", "Fit.", "Fitted", "Estimate", "Residual",
+               "Uncertainty", "Budget", "Simulated", "top_coefficient")
 EXAMPLES = [name for name, thing in THINGS.items() if ">>>" in (thing.__doc__ or "")]
 
 

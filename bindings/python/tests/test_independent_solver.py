@@ -238,7 +238,7 @@ class Wye:
         slanted = self.slant * self.fading(geometry) * clamp((f - 0.2) / 0.3)
         slanted *= min(0.6 * shares[i], 0.36)
         return (-slanted * (1 + ratio * v * v - 2 * math.cos(self.angle) * v)
-                - 0.7 * (1 - self.slant) * ratio * v * v)
+                - (0.5 + 0.2 * clamp((f - 0.2) / 0.3)) * (1 - self.slant) * ratio * v * v)
 
 
 # ---- a tree, twice: as a network of the library and as the equations above ------------------------

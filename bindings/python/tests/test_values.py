@@ -75,6 +75,25 @@ def test_coefficients():
     assert isinstance(tee, vs.Coefficient) and "Idelchik" in tee.source.author
 
 
+def test_junctions():
+    tee = vs.wye(math.pi / 2)
+    two = tee.coefficients([1, 0.6], [0.7, 0.3])
+    assert two[1] == tee.coefficient(False, 0.3, 0.6, 1.0)
+    apart = tee.coefficients([1, 0.6], [-0.7, -0.3])
+    assert apart[0] == tee.coefficient(True, 0.7, 1.0, 0.6, dividing=True)
+    assert apart[0].source.author == "Crane Co." and not apart[0].flags
+    back = tee.coefficient(False, -0.2, 0.6, 1.0)
+    assert back.flags & vs.CoefficientFlag.GEOMETRY_OUTSIDE and math.isfinite(back.value)
+    cross = vs.double_wye(math.pi / 2).coefficients([1, 0.5, 0.5, 0.5], [0.4, 0.2, 0.2, 0.2])
+    assert len(cross) == 4 and all(k.uncertainty > 0.1 for k in cross)
+    assert math.isnan(tee.coefficients([1, 1], [1, -1])[0].value)
+    theory = vs.wye_by_momentum(math.pi / 2)
+    assert theory.source.author == "momentum balance" and tee.source is None
+    assert tee.alternatives(False, 0.3, 0.6, 1.0)[-1] == theory.coefficient(False, 0.3, 0.6, 1.0)
+    assert len(tee.alternatives(False, 0.3, 0.6, 1.0, dividing=True)) == 4
+    assert len(tee.alternatives(False, 1.3, 0.6, 1.0)) == 2
+
+
 def test_parameters_and_words():
     bend = vs.elbow(1.0, 1.5)
     assert bend.name == "elbow" and bend.parameters == {"angle": 1.0, "radius_ratio": 1.5}
@@ -150,7 +169,8 @@ VALUES = [
     vs.Air(286.15, 98300, 1.0), vs.Air(286.15, 98300, 1.0).at_temperature(280.0), PIPE,
     vs.rectangular_pipe(0.1, 0.07, 1e-5), vs.elbow(1.0, 1.5), vs.mitre(0.7).with_factor(1.2),
     vs.fitting_constant(1.0, 0.1), vs.rain_cap(0.5), vs.end_guard(0.001, 0.012), vs.wye(0.8),
-    vs.junction_lossless(), vs.soil_power(1e-3, 0.6), vs.soil_two_term(1e3, 1e5),
+    vs.junction_lossless(), vs.double_wye(0.8), vs.wye_by_momentum(0.8),
+    vs.soil_power(1e-3, 0.6), vs.soil_two_term(1e3, 1e5),
 ]
 
 

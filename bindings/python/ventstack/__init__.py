@@ -30,17 +30,30 @@ True
 """
 
 from . import units
+from ._address import Observable, Parameter
 from ._air import Air, pressure_at, saturation_pressure
+from ._balance import Achievement, Balanced, Setting
 from ._errors import (
     ArgumentError, DependencyError, DomainWarning, DuplicateError, NoOperatingPointError,
     NotConvergedError, NotFoundError, OutOfMemory, StaleError, TopologyError, VentError,
 )
 from ._fan import Fan
 from ._family import Family, Formula, ParameterRange, fitting_families, termination_families
+from ._fit import (
+    Estimate, EstimateFlag, Field, Fit, Fitted, Residual, ResidualFlag, SoilEstimate, fan_fit,
+    field_test, readings, soil_test, top_coefficient,
+)
 from ._fitting import (
-    Fitting, ball_valve, butterfly_damper, bypass_tee, check_damper, coupling, elbow, entry_flush,
-    entry_reentrant, entry_rounded, fan_inlet_elbow, fan_outlet, fitting_constant, flexible_duct,
-    gate_valve, gradual_change, mitre, orifice_plate, slide_gate, sudden_change,
+    Fitting, ball_valve, bevelled_change, bushing, butterfly_damper, bypass_tee,
+    check_damper, close_return, coupling, drain_elbow, elbow, elbow_outlet, elbow_pair,
+    entry_angled, entry_bell, entry_bevelled, entry_cored_hole, entry_flush,
+    entry_perforated, entry_projecting, entry_reentrant, entry_rounded, equivalent_length,
+    equivalent_length_coefficient, fan_inlet_elbow, fan_outlet, fitting_constant,
+    fitting_equivalent_length, fitting_three_constant, fitting_three_constant_find,
+    fitting_three_constant_names, fitting_two_constant, fitting_two_constant_find,
+    fitting_two_constant_names, flexible_duct, gate_valve, gradual_change, mitre,
+    orifice_plate, perforated_plate, pit_radius, reducer, rounded_change, screen,
+    segmented_elbow, slide_gate, square_screen, sudden_change,
 )
 from ._friction import (
     friction_churchill, friction_colebrook, friction_factor, friction_laminar_rectangle,
@@ -59,39 +72,56 @@ from ._network import Network
 from ._pipe import (
     Pipe, Roughness, pipe, pipes, rectangular_pipe, roughness, roughnesses, round_pipe,
 )
+from ._points import OperatingPoint, PointFlag
 from ._provenance import Provenance, SourceUse
 from ._soil import Soil, soil_power, soil_two_term
 from ._solution import (
     Convergence, EquivalentSource, FanPoint, Solution, SolutionFlag, SolutionWarning,
 )
 from ._source import Coefficient, CoefficientFlag, How, Source, sources
+from ._sweep import Sweep
 from ._termination import (
-    Stream, Termination, end_elbow, end_guard, end_return, end_tee, guard_free_area, open_end,
-    rain_cap,
+    Stream, Termination, drain_stack, end_cone, end_dome, end_elbow, end_guard, end_return,
+    end_tee, guard_free_area, open_end, rain_cap,
+)
+from ._uncertainty import (
+    Budget, BudgetLine, Input, Shape, Simulated, Uncertainty, network_inputs,
 )
 from .core import version as _version
 
 __version__ = _version()
 
 __all__ = [
-    "Advice", "Air", "ArgumentError", "Coefficient", "CoefficientFlag", "Convergence",
-    "DependencyError", "DomainWarning", "DuplicateError", "EquivalentSource", "Family", "Fan",
-    "FanItem", "FanPoint", "Fitting", "Formula", "How", "Instrument", "Item", "Junction", "Ledger",
-    "LedgerLine", "LineKind", "Network", "NoOperatingPointError", "Node", "NotConvergedError",
-    "NotFoundError", "Orifice", "OutOfMemory", "ParameterRange", "Pipe", "Probe", "Provenance",
-    "Reading", "ReadingFlag", "Roughness", "Run", "Soil", "Solution", "SolutionFlag",
+    "Budget", "BudgetLine", "Estimate", "EstimateFlag", "Field", "Fit", "Fitted", "Input", "Residual",
+    "ResidualFlag", "Shape", "Simulated", "SoilEstimate", "Uncertainty", "fan_fit", "field_test",
+    "network_inputs", "readings", "soil_test", "top_coefficient",
+    "Achievement", "Advice", "Air", "ArgumentError", "Balanced", "Coefficient",
+    "CoefficientFlag", "Convergence", "DependencyError", "DomainWarning", "DuplicateError",
+    "EquivalentSource", "Family", "Fan", "FanItem", "FanPoint", "Fitting", "Formula", "How",
+    "Instrument", "Item", "Junction", "Ledger", "LedgerLine", "LineKind", "Network",
+    "NoOperatingPointError", "Node", "NotConvergedError", "NotFoundError", "OperatingPoint",
+    "Observable", "Orifice", "OutOfMemory", "Parameter", "ParameterRange", "Pipe", "PointFlag", "Probe", "Provenance",
+    "Reading", "ReadingFlag", "Roughness", "Run", "Setting", "Soil", "Solution", "SolutionFlag",
     "SolutionWarning", "Source", "SourceUse", "StaleError", "Station", "Stream", "Taps",
-    "Termination", "TopologyError", "TraverseRule", "VentError", "ball_valve", "butterfly_damper",
-    "bypass_tee", "check_damper", "coupling", "double_wye", "elbow", "end_elbow", "end_guard",
-    "end_return", "end_tee", "entry_flush", "entry_reentrant", "entry_rounded", "fan_inlet_elbow",
-    "fan_outlet", "fitting_constant", "fitting_families", "flexible_duct", "friction_churchill",
-    "friction_colebrook", "friction_factor", "friction_laminar_rectangle", "gate_valve",
-    "gradual_change", "guard_free_area", "hot_wire_anemometer", "inclined_manometer",
-    "junction_lossless", "mean_to_centre", "mean_to_centre_power", "mean_velocity_pressure",
-    "metering_orifice", "mitre", "open_end", "orifice_discharge", "orifice_expansibility",
-    "orifice_loss", "orifice_plate", "pipe", "pipes", "pitot", "pressure_at", "pressure_instrument",
-    "probe", "rain_cap", "rectangular_pipe", "roughness", "roughnesses", "round_pipe",
-    "saturation_pressure", "slide_gate", "soil_power", "soil_two_term", "sources",
+    "Sweep", "Termination", "TopologyError", "TraverseRule", "VentError", "ball_valve",
+    "bevelled_change", "bushing", "butterfly_damper", "bypass_tee", "check_damper",
+    "close_return", "coupling", "double_wye", "drain_elbow", "drain_stack", "elbow",
+    "elbow_outlet", "elbow_pair", "end_cone", "end_dome", "end_elbow", "end_guard",
+    "end_return", "end_tee", "entry_angled", "entry_bell", "entry_bevelled", "entry_cored_hole",
+    "entry_flush", "entry_perforated", "entry_projecting", "entry_reentrant", "entry_rounded",
+    "equivalent_length", "equivalent_length_coefficient", "fan_inlet_elbow", "fan_outlet",
+    "fitting_constant", "fitting_equivalent_length", "fitting_families",
+    "fitting_three_constant", "fitting_three_constant_find", "fitting_three_constant_names",
+    "fitting_two_constant", "fitting_two_constant_find", "fitting_two_constant_names",
+    "flexible_duct", "friction_churchill", "friction_colebrook", "friction_factor",
+    "friction_laminar_rectangle", "gate_valve", "gradual_change", "guard_free_area",
+    "hot_wire_anemometer", "inclined_manometer", "junction_lossless", "mean_to_centre",
+    "mean_to_centre_power", "mean_velocity_pressure", "metering_orifice", "mitre", "open_end",
+    "orifice_discharge", "orifice_expansibility", "orifice_loss", "orifice_plate",
+    "perforated_plate", "pipe", "pipes", "pit_radius", "pitot", "pressure_at",
+    "pressure_instrument", "probe", "rain_cap", "rectangular_pipe", "reducer", "roughness",
+    "roughnesses", "round_pipe", "rounded_change", "saturation_pressure", "screen",
+    "segmented_elbow", "slide_gate", "soil_power", "soil_two_term", "sources", "square_screen",
     "static_pressure", "sudden_change", "termination_families", "traverse_positions", "u_tube",
     "units", "vane_anemometer", "velocity_4005", "velocity_of_pressure", "water_density", "wye",
     "wye_by_momentum",

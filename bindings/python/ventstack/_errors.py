@@ -102,7 +102,7 @@ class DuplicateError(VentError, ValueError):
 
 
 class TopologyError(VentError, ValueError):
-    """The runs do not form a tree from suction points to one discharge.
+    """The runs do not lead from suction points to discharges.
 
     See Also
     --------

@@ -87,10 +87,9 @@ class Family:
 
     Examples
     --------
-    >>> for formula in vs.elbow(1.0, 1.5).family.formulas:
-    ...     print(formula.source.author, formula.source.year)
-    D. C. Rennels, H. M. Hudson 2012
-    I. E. Idelchik 2006
+    >>> default, *others = vs.elbow(1.0, 1.5).family.formulas
+    >>> default.source.author
+    'D. C. Rennels, H. M. Hudson'
     """
 
     kind: type

@@ -4,6 +4,7 @@
 import math
 
 from . import core
+from ._address import of_place
 from ._checks import instance
 from ._errors import ArgumentError
 from ._fan import Fan
@@ -26,6 +27,12 @@ class _Handle:
 
     def __hash__(self):
         return hash((type(self), id(self._network), self._number))
+
+    def __getattr__(self, quantity):
+        """The address of a parameter or observable of this part: riser.length, pit.pressure."""
+        if quantity.startswith("_"):
+            raise AttributeError(quantity)
+        return of_place(self._network, self.name, quantity)
 
 
 def own_number(network, kind, handle, argument):
@@ -140,11 +147,13 @@ class Run(_Handle):
                                     argument="count")
             number = core.network_fan(self._network._c, self._number, part._c)
             self._network._fans.append((part, 1.0))
+            self._remember(part.name, len(self._network._fans) - 1)
             return FanItem(self, number, part.name, len(self._network._fans) - 1)
         if isinstance(part, Pipe):
             raise TypeError("part is a Pipe: add_pipe() takes it, with its length")
         part = instance(part, Fitting, "part", "a Fitting or a Fan")
         number = core.network_fitting(self._network._c, self._number, part._c, count)
+        self._remember(part.name)
         return Item(self, number, part.name)
 
     def add_pipe(self, pipe, length, transition_angle=math.pi):
@@ -177,7 +186,25 @@ class Run(_Handle):
         """
         pipe = instance(pipe, Pipe, "pipe", "a Pipe")
         number = core.network_pipe(self._network._c, self._number, pipe._c, length, transition_angle)
+        self._remember("pipe")
         return Item(self, number, "pipe")
+
+    def _remember(self, what, fan=None):
+        self._network._items[self._number] += ((what, fan),)
+
+    def __len__(self):
+        return len(self._network._items[self._number])
+
+    def __bool__(self):
+        return True
+
+    def __getitem__(self, number):
+        """An item of the run; its parameters and observables are its attributes: riser[2].factor."""
+        number = number.__index__()
+        if not 0 <= number < len(self):
+            raise IndexError(f"run {self.name!r} has {len(self)} items, numbered from 0")
+        what, fan = self._network._items[self._number][number]
+        return Item(self, number, what) if fan is None else FanItem(self, number, what, fan)
 
     def __repr__(self):
         return f"<run {self.name!r}>"
@@ -213,6 +240,16 @@ class Item:
 
     def __hash__(self):
         return hash((self.run, self.number))
+
+    def __getattr__(self, quantity):
+        """The address of a parameter or observable of this item: riser[2].factor."""
+        if quantity.startswith("_") or quantity in Item.__slots__:
+            raise AttributeError(quantity)
+        place = self.run.name + (f"[{self.number}]" if self.number else "")
+        found = of_place(self.run._network, place, quantity)
+        if found._c.item != self.number:  # the run's only one, which is another item
+            raise AttributeError(f"{self!r} has no {quantity!r}", name=quantity)
+        return found
 
     def __repr__(self):
         return f"<item {self.number} of run {self.run.name!r}: {self.what}>"

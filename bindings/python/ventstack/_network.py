@@ -2,18 +2,26 @@
 """Putting a stack together."""
 
 from . import core
+from ._address import observable, parameter
 from ._air import Air
+from ._balance import balance
 from ._checks import instance
 from ._handles import Node, Run, own_number
 from ._junction import Junction
 from ._pipe import Pipe
+from ._points import operating_points
 from ._soil import Soil
 from ._solution import Solution
+from ._sweep import sweep
 from ._termination import Termination
+
+_OF_AIR = (core.VENT_PARAMETER_OUTDOOR_TEMPERATURE, core.VENT_PARAMETER_BAROMETRIC_PRESSURE,
+           core.VENT_PARAMETER_SOIL_GAS_TEMPERATURE, core.VENT_PARAMETER_TEMPERATURE)
+_OF_TERMINATION = (core.VENT_PARAMETER_TERMINATION, core.VENT_PARAMETER_TERMINATION_FACTOR)
 
 
 class Network:
-    """A stack: suction points, junctions, runs of pipe, fans and one discharge, in a tree.
+    """A stack: suction points, junctions, runs of pipe, fans and discharges.
 
     What is not added is not there: the entry from the pit into the pipe, the elbows, the couplings.
     Heights are in metres above the slab.
@@ -39,7 +47,8 @@ class Network:
     """
 
     __slots__ = ("_c", "_nodes", "_heights", "_runs", "_temperatures", "_fans", "_soil_gas",
-                 "_outdoors", "_wind_pressure", "_building_pressure", "_termination", "__weakref__")
+                 "_outdoors", "_wind_pressure", "_building_pressure", "_termination", "_items",
+                 "__weakref__")
 
     def __init__(self, *, soil_gas, outdoors):
         self._soil_gas = instance(soil_gas, Air, "soil_gas", "an Air")
@@ -48,6 +57,7 @@ class Network:
         self._nodes, self._heights = [], []
         self._runs, self._temperatures = [], []
         self._fans = []  # the fan and its speed
+        self._items = []  # of each run: what each item is, and its number among the fans
         self._wind_pressure = self._building_pressure = 0.0
         self._termination = None
 
@@ -251,6 +261,7 @@ class Network:
         pipe = instance(pipe, Pipe, "pipe", "a Pipe")
         number = core.network_run(self._c, name, start, end, pipe._c, length)
         self._runs.append((name, start, end))
+        self._items.append((("pipe", None),))
         self._temperatures.append(self._soil_gas.temperature)
         return Run(self, number)
 
@@ -357,7 +368,175 @@ class Network:
         core.network_set_termination(self._c, termination._c)
         self._termination = termination
 
+    # ---- addresses --------------------------------------------------------------------------
+
+    def parameter(self, name):
+        """The parameter of a name: a number that the network is made of.
+
+        Parameters
+        ----------
+        name : str
+            Such as "riser.length", "riser[2].factor", "pit.c" or "wind_pressure". An item's number may
+            be left out where only one item of the run has such a parameter.
+
+        Returns
+        -------
+        Parameter
+
+        Raises
+        ------
+        NotFoundError
+            If there is none; the message tells the nearest name.
+        ArgumentError
+            If several items answer to the name.
+
+        Examples
+        --------
+        >>> net.parameter("riser.bore").value == riser.bore.value
+        True
+        """
+        return parameter(self, name)
+
+    def observable(self, name):
+        """The observable of a name: a number that comes out of a solution.
+
+        Parameters
+        ----------
+        name : str
+            Such as "riser.flow", "riser[2].loss", "pit.pressure" or "exit_velocity".
+
+        Returns
+        -------
+        Observable
+
+        Raises
+        ------
+        NotFoundError
+            If there is none; the message tells the nearest name.
+        ArgumentError
+            If several items answer to the name.
+
+        Examples
+        --------
+        >>> net.observable("exit_velocity").unit
+        'm/s'
+        """
+        return observable(self, name)
+
+    @property
+    def parameters(self):
+        """list of str : Names of all numbers that the network is made of."""
+        return core.network_parameter_names(self._c)
+
+    @property
+    def observables(self):
+        """list of str : Names of all numbers that come out."""
+        return core.network_observable_names(self._c)
+
+    def _refresh(self, address):
+        """Brings what is kept in Python up to date with a parameter that was written."""
+        value, place = core.network_get(self._c, address), address.place
+        if address.kind == core.VENT_PARAMETER_HEIGHT:
+            self._heights[place] = value
+        elif address.kind == core.VENT_PARAMETER_WIND_PRESSURE:
+            self._wind_pressure = value
+        elif address.kind == core.VENT_PARAMETER_BUILDING_PRESSURE:
+            self._building_pressure = value
+        elif address.kind == core.VENT_PARAMETER_SPEED:
+            fan = self._items[place][address.item][1]
+            self._fans[fan] = (self._fans[fan][0], value)
+        elif address.kind in _OF_AIR:
+            self._refresh_air()
+        elif address.kind in _OF_TERMINATION:
+            self._refresh_termination(place, address)
+
+    def _refresh_air(self):
+        read = {kind: core.network_get(self._c, core.network_parameter(self._c, kind, 0, 0, 0))
+                for kind in _OF_AIR[:3]}
+        cold, pressure, warm = read.values()
+        share = pressure / self._outdoors.pressure
+        gas, out = self._soil_gas, self._outdoors
+        if (cold, pressure, warm) != (out.temperature, out.pressure, gas.temperature):
+            self._soil_gas = Air(warm, gas.pressure * share, gas.relative_humidity)
+            self._outdoors = Air(cold, pressure, out.relative_humidity)
+        for run in range(len(self._temperatures)):
+            own = core.network_parameter(self._c, core.VENT_PARAMETER_TEMPERATURE, run, 0, 0)
+            self._temperatures[run] = core.network_get(self._c, own)
+
+    def _refresh_termination(self, node, changed):
+        """Of the first discharge, which is the one `termination` tells of."""
+        kinds = [core.network_node_kind(self._c, number) for number in range(node + 1)]
+        if kinds.index(core.VENT_NODE_DISCHARGE) != node:
+            return
+        struct = self._termination._c
+        def read(kind, slot):
+            return core.network_get(self._c, core.network_parameter(self._c, kind, node, 0, slot))
+        geometry = list(struct.geometry)
+        slots = set(range(core.termination_parameter_count(struct.family)))
+        if changed.kind == core.VENT_PARAMETER_TERMINATION:
+            slots.add(changed.slot)  # the blocked share counts beside the family's own
+        for slot in slots:
+            geometry[slot] = read(core.VENT_PARAMETER_TERMINATION, slot)
+        self._termination = self._termination._with(
+            geometry=tuple(geometry), factor=read(core.VENT_PARAMETER_TERMINATION_FACTOR, 0))
+
     # ---- solving ----------------------------------------------------------------------------
+
+    def sweep(self, parameters, observe, *, start=None, threads=1, progress=False, out=None):
+        """Solves many cases that differ in some parameters.
+
+        Several cases are solved side by side. What comes out for one does not depend on the others, nor
+        on how many threads work. The network itself stays as it is.
+
+        Parameters
+        ----------
+        parameters : dict
+            From each parameter that varies, as `Run.length` or a name, to its values, any real numbers
+            of any shapes that broadcast with each other.
+        observe : list of Observable or str
+            What to read in every case.
+        start : Solution, optional
+            Of this network: its flows are where the search starts, for cases close to it.
+        threads : int, optional
+            How many work at once; 1 to 1024.
+        progress : bool, optional
+            Whether to show a bar, where tqdm is installed.
+        out : dict, optional
+            From observables to arrays of float64 to write to, of the cases' shape.
+
+        Returns
+        -------
+        Sweep
+            Indexed by an observable it gives an array of the cases' shape.
+
+        Warns
+        -----
+        DomainWarning
+            If cases failed; they are NaN, and `Sweep.status` tells which.
+
+        Raises
+        ------
+        NotFoundError
+            If a name is not found; the message tells the nearest one.
+        ArgumentError
+            If an address is of another network or stands twice, shapes do not broadcast, or an array
+            to write to does not fit, is read-only or shares memory with another.
+        TopologyError
+            If the network cannot be solved at all.
+
+        Examples
+        --------
+        >>> q = net.sweep({riser.length: np.linspace(3, 60, 1000)}, observe=[riser.flow])
+        >>> q[riser.flow].shape, bool(q[riser.flow][0] > q[riser.flow][-1])
+        ((1000,), True)
+        >>> grid = net.sweep({riser.length: [[5], [10]], "pit.c": [1e-4, 4e-4, 1e-3]},
+        ...                  observe=[pit.pressure])
+        >>> grid[pit.pressure].shape
+        (2, 3)
+        """
+        if start is not None:
+            start = instance(start, Solution, "start", "a Solution")
+        return sweep(self, parameters, observe, start, threads, progress, out)
 
     def solve(self):
         """Finds the flows at which every law and every balance holds.
@@ -386,6 +565,81 @@ class Network:
         """
         picture = core.network_copy(self._c)
         return Solution(self, picture, core.network_solve(picture, None))
+
+    def operating_points(self, fan=None):
+        """All flows at which fan and system agree, stable or not.
+
+        A fan whose curve rises somewhere may meet its system at several flows; `solve` gives one.
+
+        Parameters
+        ----------
+        fan : FanItem or int, optional
+            Which fan to follow from end to end of its curve. Unless given, every fan whose curve rises
+            somewhere, or the first one where none does.
+
+        Returns
+        -------
+        list of OperatingPoint
+            By rising flow of each fan followed.
+
+        Raises
+        ------
+        NotFoundError
+            If there is no such fan.
+        NoOperatingPointError
+            If the curves do not meet.
+
+        Notes
+        -----
+        With one rising fan all points are found; two that lie within 1/4096 of a stretch between data
+        and part by less than 1e-10 of the fan's pressure are one that touches. With several rising fans there may be
+        more than are found: `PointFlag.MORE_POSSIBLE` says so.
+
+        Examples
+        --------
+        >>> (point,) = net.operating_points()
+        >>> abs(point.flow / net.solve().flow(riser) - 1) < 1e-9
+        True
+        """
+        return operating_points(self, fan)
+
+    def balance(self, targets, adjust):
+        """Finds settings that give the flows or vacuums that are wanted, or the nearest there are.
+
+        One damper at least is left wide open where the targets allow. A damper's published
+        coefficients are good to a third: measure what was set.
+
+        Parameters
+        ----------
+        targets : dict
+            From the names of observables, such as "near leg.flow" or "far pit.pressure", to pairs of value
+            and tolerance [SI]. A vacuum is a negative pressure.
+        adjust : list of str or dict
+            Names of the parameters that may be set, such as "near leg[2].opening" or "riser.speed";
+            as a dict with a pair of bounds or None for each.
+
+        Returns
+        -------
+        Balanced
+            The network is as it was until `Balanced.apply`.
+
+        Raises
+        ------
+        NotFoundError
+            If there is no such observable or parameter; the message tells the nearest name.
+        ArgumentError
+            If a tolerance is not above 0, or bounds are outside the parameter's own.
+        NotConvergedError
+            If the settings did not come to rest.
+
+        Examples
+        --------
+        >>> gate = riser.add(vs.slide_gate(1.0))
+        >>> found = net.balance({"riser.flow": (30 * cfm, 0.1 * cfm)}, adjust=["riser.opening"])
+        >>> found.is_met, 0.2 < found.settings["riser.opening"].value < 0.5
+        (True, True)
+        """
+        return balance(self, targets, adjust)
 
     def __repr__(self):
         return f"<network of {len(self._nodes)} nodes and {len(self._runs)} runs>"

@@ -7,6 +7,7 @@ import enum
 import numpy as np
 
 from . import core
+from ._address import Observable, Parameter, observable as observable_of, own, parameter
 from ._checks import instance, numbers
 from ._errors import ArgumentError, NotFoundError
 from ._handles import FanItem, Item, Node, Run, own_number
@@ -506,7 +507,7 @@ class Solution:
 
     @property
     def discharge_flow(self):
-        """float : Flow through the discharge, actual, at the density of the last run's gas [m3/s]."""
+        """float : Flow through all discharges, actual [m3/s]; a stack that draws air in counts as minus."""
         return core.solution_discharge_flow(self._c)
 
     @property
@@ -547,6 +548,70 @@ class Solution:
     def convergence(self):
         """Convergence : How well the equations hold."""
         return _members(Convergence, core.solution_convergence(self._c))
+
+    def observe(self, observable):
+        """A number by its address.
+
+        Parameters
+        ----------
+        observable : Observable or str
+            Such as `Run.flow` or "riser[2].loss".
+
+        Returns
+        -------
+        float
+            In the address's unit [SI]; NaN where the solution has no such number.
+
+        Raises
+        ------
+        NotFoundError
+            If there is nothing of that name; the message tells the nearest name.
+        ArgumentError
+            If the address is of another network.
+
+        Examples
+        --------
+        >>> point = net.solve()
+        >>> point.observe("riser.flow") == point.flow(riser)
+        True
+        """
+        address = own(self._network, observable, Observable, observable_of, "observable")
+        return core.solution_observe(self._c, address._c)
+
+    def gradient(self, observable, parameters):
+        """Exact derivatives of a result by parameters of the network, without solving again.
+
+        Parameters
+        ----------
+        observable : Observable or str
+            The result.
+        parameters : list of Parameter or str
+            By which to differentiate.
+
+        Returns
+        -------
+        numpy.ndarray
+            A derivative for each [unit of the observable over that of the parameter].
+
+        Raises
+        ------
+        NotFoundError
+            If there is nothing of a name; the message tells the nearest name.
+        ArgumentError
+            If an address is of another network.
+
+        Examples
+        --------
+        >>> by_length, by_speed = net.solve().gradient(riser.flow, [riser.length, "riser.speed"])
+        >>> bool(by_length < 0 < by_speed)
+        True
+        """
+        result = own(self._network, observable, Observable, observable_of, "observable")
+        found = np.empty(len(parameters))
+        core.solution_gradient(self._c, result._c, [
+            own(self._network, one, Parameter, parameter, "parameters")._c for one in parameters],
+            found)
+        return found
 
     def ledger(self, *, flow=litre_per_second, pressure=pascal, exact=False):
         """The solution item by item: what each part takes or gives, and what it costs in flow.

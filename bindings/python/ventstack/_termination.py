@@ -69,6 +69,83 @@ class Termination(Part):
     _core_formula = staticmethod(core.termination_formula)
 
     @property
+    def free_area(self):
+        """float : Share of the clean end's area that nothing blocks [-]."""
+        return 1.0 - self._c.geometry[core.VENT_TERMINATION_BLOCKED]
+
+    @property
+    def rain_openness(self):
+        """float : Area that vertical rain finds open, over the pipe's [-].
+
+        Leaves out rain that wind drives aslant, which is most of it, and drops off wires.
+        """
+        return core.termination_rain_openness(self._c)
+
+    def blocked(self, free_area):
+        """The same termination partly blocked: by leaves, a nest, webs, frost or a rim.
+
+        Parameters
+        ----------
+        free_area : float
+            Share of the clean end's area that is left [-]; 0.05 to 1. What blocked it before is
+            forgotten.
+
+        Returns
+        -------
+        Termination
+
+        Raises
+        ------
+        ArgumentError
+            If free_area is outside its bounds.
+
+        Notes
+        -----
+        Rennels and Hudson (2012), Pipe Flow, discharge from a sharp-edged orifice at the end of a pipe;
+        read in a reprint. Standard uncertainty 30 % of what the blockage adds.
+
+        Examples
+        --------
+        >>> pipe = vs.round_pipe(0.1, 0.0)
+        >>> [round(vs.open_end().blocked(f).coefficient(pipe, 5e4).value, 1) for f in (1, 0.5, 0.1)]
+        [1.0, 9.1, 276.2]
+        """
+        return Termination._of(core.termination_blocked(self._c, free_area))
+
+    def iced(self, thickness):
+        """The same guard with its wires under an even coat of ice.
+
+        Parameters
+        ----------
+        thickness : float
+            Of the coat [m]; 0 to 0.01, so that at least 0.05 of the area is left free.
+
+        Returns
+        -------
+        Termination
+
+        Raises
+        ------
+        ArgumentError
+            If it is no guard, or thickness or what is left of the openings is outside its bounds.
+
+        Notes
+        -----
+        Geometry: wires thicker and openings narrower by twice the coat.
+
+        Examples
+        --------
+        >>> iced = vs.end_guard(wire=1 * mm, opening=11 * mm).iced(2 * mm)
+        >>> [round(size / mm, 9) for size in iced.parameters.values()]
+        [5.0, 7.0]
+        """
+        return Termination._of(core.termination_iced(self._c, thickness))
+
+    def __repr__(self):
+        return Part.__repr__(self) if self.free_area == 1 else (
+            f"{Part.__repr__(self)[:-1]}, free_area={self.free_area:.6g}>")
+
+    @property
     def streams(self):
         """tuple of Stream : Where the air goes."""
         found = []
@@ -100,7 +177,8 @@ class Termination(Part):
         headings = list(dict.fromkeys(_heading(stream.direction) for stream in streams))
         way = {1: "all of the air leaves", 2: "the air leaves in 2 streams,"}.get(
             len(streams), "the air leaves all around,")
-        return f"{self.name}: {way} {' and '.join(headings)}"
+        free = "" if self.free_area == 1 else f", {self.free_area:.3g} of it free"
+        return f"{self.name}{free}: {way} {' and '.join(headings)}"
 
 
 def open_end():
@@ -175,7 +253,9 @@ def end_tee():
 
 
 def end_guard(wire, opening):
-    """A guard: a square mesh of round wires over the open end. Clean mesh: no leaves, no ice.
+    """A guard: a square mesh of round wires over the open end. Clean mesh, no frame.
+
+    Leaves, ice and a rim are `Termination.blocked` and `Termination.iced`.
 
     Parameters
     ----------
@@ -261,6 +341,106 @@ def end_return(radius_ratio):
     'return bend at the end: all of the air leaves straight down'
     """
     return Termination._of(core.end_return(radius_ratio))
+
+
+def end_dome(wire, opening, area_ratio):
+    """A domed guard: a mesh over the end that bulges or hangs as a basket.
+
+    Parameters
+    ----------
+    wire : float
+        Diameter of the wires [m]; 1e-5 to 0.02.
+    opening : float
+        Clear width between two wires [m]; 1e-5 to 1, so that at least 0.05 of the mesh is free.
+    area_ratio : float
+        Area of the mesh, wires and openings, over the pipe's area [-]; 1 to 20, from the source to
+        10. A half sphere has 2.
+
+    Returns
+    -------
+    Termination
+
+    Raises
+    ------
+    ArgumentError
+        If an argument is outside its bounds.
+
+    Notes
+    -----
+    As `end_guard`, on the velocity through the mesh.
+
+    Examples
+    --------
+    >>> pipe = vs.round_pipe(0.1, 0.0)
+    >>> flat, dome = vs.end_guard(1 * mm, 3 * mm), vs.end_dome(1 * mm, 3 * mm, 2.0)
+    >>> dome.coefficient(pipe, 5e4).value < flat.coefficient(pipe, 5e4).value
+    True
+    """
+    return Termination._of(core.end_dome(wire, opening, area_ratio))
+
+
+def end_cone(bore_ratio, cone_angle):
+    """A conical outlet: the end widens, and part of the velocity pressure comes back.
+
+    Parameters
+    ----------
+    bore_ratio : float
+        Bore of the mouth over the pipe's [-]; 1 to 3.
+    cone_angle : float
+        Between opposite walls [rad]; 1 to 30 degrees, from the source 3 to 20.
+
+    Returns
+    -------
+    Termination
+        K below 1 for a slender cone.
+
+    Raises
+    ------
+    ArgumentError
+        If an argument is outside its bounds.
+
+    Notes
+    -----
+    Rennels and Hudson (2012), Pipe Flow, conical diffusers; read in a reprint.
+
+    Examples
+    --------
+    >>> k = vs.end_cone(1.5, np.radians(10)).coefficient(vs.round_pipe(0.1, 0.0), 5e4)
+    >>> k.value < 0.5
+    True
+    """
+    return Termination._of(core.end_cone(bore_ratio, cone_angle))
+
+
+def drain_stack(bore_ratio):
+    """A drain stack: a wider pipe around the end, open below, that catches slanting rain.
+
+    Parameters
+    ----------
+    bore_ratio : float
+        Bore of the wider pipe over the stack's [-]; 1.05 to 2, from the source 1.1 to 1.5. It
+        should stand four of its bores above the end.
+
+    Returns
+    -------
+    Termination
+        K 1.
+
+    Raises
+    ------
+    ArgumentError
+        If bore_ratio is outside its bounds.
+
+    Notes
+    -----
+    ACGIH, Industrial Ventilation, stack head of no loss; from memory.
+
+    Examples
+    --------
+    >>> vs.drain_stack(1.3).describe()
+    'drain stack: all of the air leaves straight up'
+    """
+    return Termination._of(core.drain_stack(bore_ratio))
 
 
 def guard_free_area(wire, opening):

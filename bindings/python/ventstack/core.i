@@ -17,6 +17,9 @@
 %thread vent_network_solve;
 %thread vent_solution_exact_flow_cost;
 %thread network_system_curve;
+%thread network_points;
+%thread network_solve_at;
+%thread vent_balance_solve;
 
 %rename("%(strip:[vent_])s") "";
 
@@ -417,3 +420,96 @@ double measure_mean_velocity_pressure(const elements *velocity_pressure, vent_er
                                        err);
 }
 %}
+
+/* ---- all operating points, balancing --------------------------------------------------------- */
+
+/* by the functions below */
+%ignore vent_network_operating_points;
+%ignore vent_network_solve_point;
+%ignore vent_balance_target;
+%ignore vent_balance_adjust;
+%ignore vent_balanced_verdict;
+HANDLE(vent_balance)
+HANDLE(vent_balanced)
+%newobject vent_balance_new;
+%newobject vent_balance_solve;
+%include <ventstack/points.h>
+%include <ventstack/balance.h>
+
+%constant int PARAMETER_OUTDOOR_TEMPERATURE = VENT_PARAMETER_OUTDOOR_TEMPERATURE;
+%constant int PARAMETER_BAROMETRIC_PRESSURE = VENT_PARAMETER_BAROMETRIC_PRESSURE;
+%constant int PARAMETER_SOIL_GAS_TEMPERATURE = VENT_PARAMETER_SOIL_GAS_TEMPERATURE;
+%constant int PARAMETER_TERMINATION = VENT_PARAMETER_TERMINATION;
+%constant int PARAMETER_TERMINATION_FACTOR = VENT_PARAMETER_TERMINATION_FACTOR;
+%constant int PARAMETER_WIND_PRESSURE = VENT_PARAMETER_WIND_PRESSURE;
+%constant int PARAMETER_BUILDING_PRESSURE = VENT_PARAMETER_BUILDING_PRESSURE;
+%constant int PARAMETER_HEIGHT = VENT_PARAMETER_HEIGHT;
+%constant int PARAMETER_TEMPERATURE = VENT_PARAMETER_TEMPERATURE;
+%constant int PARAMETER_SPEED = VENT_PARAMETER_SPEED;
+%newobject network_solve_at;
+%inline %{
+/* Fills rows of 7 numbers, the members of an operating point in order; gives how many points there are. */
+size_t network_points(const vent_network *network, int fan, elements *rows, vent_error *err)
+{
+    size_t room = (size_t)rows->size / 7;
+    vent_operating_point *points = malloc((room + !room) * sizeof *points);
+    if (!points) {
+        *err = (vent_error){.status = VENT_E_MEMORY, .index = -1, .message = "no memory"};
+        return 0;
+    }
+    size_t count = vent_network_operating_points(network, NULL, fan, room, points, err);
+    for (size_t i = 0; i < count && i < room; ++i) {
+        const vent_operating_point *p = &points[i];
+        double row[] = {p->fan, p->flags, p->flow, p->pressure, p->fan_slope, p->system_slope,
+                        p->stall_flow};
+        memcpy(rows->data + 7 * i, row, sizeof row);
+    }
+    free(points);
+    return count;
+}
+
+vent_solution *network_solve_at(const vent_network *network, int fan, double flow, double pressure,
+                                double system_slope, vent_error *err)
+{
+    vent_operating_point point = {
+        .fan = fan, .flow = flow, .pressure = pressure, .system_slope = system_slope};
+    return vent_network_solve_point(network, NULL, point, err);
+}
+
+/* Kind, place, item and value of a parameter; None on failure. */
+PyObject *network_parameter_named(const vent_network *network, const char *name, vent_error *err)
+{
+    vent_parameter p = vent_network_find_parameter(network, name, err);
+    double value = vent_network_get(network, p, err);
+    return Py_BuildValue("iiid", p.kind, p.place, p.item, value);
+}
+
+int balance_target_named(vent_balance *balance, const vent_network *network, const char *name,
+                         double value, double tolerance, vent_error *err)
+{
+    vent_observable o = vent_network_find_observable(network, name, err);
+    return vent_balance_target(balance, o, value, tolerance, err);
+}
+
+/* Allows a parameter to be adjusted, within bounds of its own where it has any. */
+int balance_adjust_named(vent_balance *balance, const vent_network *network, const char *name,
+                         bool bounded, double low, double high, vent_error *err)
+{
+    vent_parameter p = vent_network_find_parameter(network, name, err);
+    int number = vent_balance_adjust(balance, p, err);
+    if (bounded)
+        vent_balance_bounds(balance, number, low, high, err);
+    return number;
+}
+
+PyObject *balanced_text(const vent_balanced *balanced)
+{
+    char text[2048] = "";
+    vent_balanced_verdict(balanced, sizeof text, text);
+    return text_out(text);
+}
+%}
+
+%include "addresses.i"
+
+%include "practice.i"
