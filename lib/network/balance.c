@@ -625,7 +625,7 @@ vent_balanced *vent_balance_solve(const vent_balance *balance, vent_error *err)
     vent_error record = VENT_NO_ERROR;
     search s = {.balance = balance, .function = __func__, .err = &record};
     vent_balanced *b = NULL;
-    bool is_met;
+    bool is_met = false;
     bool done =
         begin(&s) && check_start(&s) && find_nearest(&s, &is_met) && (!is_met || open_up(&s));
     if (done && !(b = balanced_new(balance)))

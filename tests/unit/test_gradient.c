@@ -51,9 +51,10 @@ static bool agrees(double gradient, const double *by_side, double noise)
     double tolerance = 1e-6 * fabs(central) + noise;
     if (fabs(gradient - central) <= tolerance)
         return true;
-    double low = fmin(backward, forward), high = fmax(backward, forward);
-    bool kink = high - low > tolerance;
-    return kink && gradient >= low - tolerance && gradient <= high + tolerance;
+    double low = fmin(central, fmin(backward, forward));
+    double high = fmax(central, fmax(backward, forward));
+    double kink = high - low, slack = tolerance + 0.01 * kink; /* a point may lie beyond it */
+    return kink > tolerance && gradient >= low - slack && gradient <= high + slack;
 }
 
 static int compare(const vent_network *network, vent_observable o, vent_parameter p,
