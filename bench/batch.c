@@ -12,7 +12,7 @@
 
 #include "example.h"
 
-enum { CASES = 4096, PEERS = 64, INPUTS = 3 };
+enum { CASES = 32768, PEERS = 64, INPUTS = 3 };
 
 typedef struct cases {
     const vent_network *net;

@@ -255,13 +255,27 @@ static void set_losses(vent__packet *p, int k, int lane, const vent__segment *se
 }
 
 /* Q = C dP^n turned round: dP = x |x|^(1/n - 1) with x = Q / C; or dP = a Q + b Q |Q|; Q = volume m. */
+static void set_soil_a(vent__packet *p, int k, int lane, double a)
+{
+    vent_soil *soil = &p->soil[k][lane];
+    double volume = p->soil_volume.lane[lane];
+    soil->a = a;
+    p->soil_a[k].lane[lane] = soil->law == VENT_SOIL_POWER ? volume / a : a * volume;
+}
+
+static void set_soil_b(vent__packet *p, int k, int lane, double b)
+{
+    vent_soil *soil = &p->soil[k][lane];
+    double volume = p->soil_volume.lane[lane];
+    soil->b = b;
+    p->soil_b[k].lane[lane] = soil->law == VENT_SOIL_POWER ? 1 / b - 1 : b * volume * volume;
+}
+
 static void set_soil(vent__packet *p, int k, int lane, const vent_soil *soil)
 {
-    double volume = p->soil_volume.lane[lane];
-    bool power = soil->law == VENT_SOIL_POWER;
     p->soil[k][lane] = *soil;
-    p->soil_a[k].lane[lane] = power ? volume / soil->a : soil->a * volume;
-    p->soil_b[k].lane[lane] = power ? 1 / soil->b - 1 : soil->b * volume * volume;
+    set_soil_a(p, k, lane, soil->a);
+    set_soil_b(p, k, lane, soil->b);
 }
 
 /* The fan laws, in kg/s. */
@@ -401,15 +415,6 @@ static void set_fans(vent__batch *batch, const vent__input *input, const vent__r
         set_fan(fan, lane, batch->packet.density[k].lane[lane]);
 }
 
-static void set_soils(vent__packet *p, const vent__input *input, const vent__row *value)
-{
-    for (int lane = 0; lane < VENT__PACK; ++lane) {
-        vent_soil soil = p->soil[input->place][lane];
-        *(input->effect == SOIL_A ? &soil.a : &soil.b) = value->lane[lane];
-        set_soil(p, input->place, lane, &soil);
-    }
-}
-
 static void set_rows(vent__batch *batch)
 {
     set_losses_of_inputs(batch);
@@ -425,8 +430,12 @@ static void set_rows(vent__batch *batch)
             batch->building_pressure = *value;
             break;
         case SOIL_A:
+            for (int lane = 0; lane < VENT__PACK; ++lane)
+                set_soil_a(&batch->packet, input->place, lane, value->lane[lane]);
+            break;
         case SOIL_B:
-            set_soils(&batch->packet, input, value);
+            for (int lane = 0; lane < VENT__PACK; ++lane)
+                set_soil_b(&batch->packet, input->place, lane, value->lane[lane]);
             break;
         case FAN_SPEED:
         case FAN_FACTOR:

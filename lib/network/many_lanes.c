@@ -29,7 +29,7 @@
 #define ISA(name)           SUFFIXED(name, VENT_ISA)
 
 /* As in solve.c */
-static const double TOLERANCE = 1e-13, LEAST_SCALE = 1e-6;
+static const double TOLERANCE = 1e-13, LEAST_SCALE = 1e-6, LEAST_REYNOLDS = 1e-3;
 
 static const double REACH = 5e-3;  /* how far the series go, of the flow */
 static const double NEAR = 0.05;   /* steps of this size need exact friction */
@@ -61,11 +61,6 @@ V_INLINE vreal v_larger(vreal a, vreal x)
 V_INLINE vmask v_none(void)
 {
     return (vmask){0};
-}
-
-V_INLINE vmask v_both(vmask a, vmask b)
-{
-    return a & b;
 }
 
 #if VENT_LANES > 1
@@ -131,7 +126,8 @@ static void find_pieces(vent__lane_fan *fan, int o, vreal x)
 V_INLINE v_law fan_of(vent__lane_fan *fan, int o, vreal flow)
 {
     vreal per_kg = get(&fan->per_kg, 0, o), lift = get(&fan->lift, 0, o), x = flow * per_kg;
-    if (v_any(V_NOT((x >= get(&fan->low, 0, o)) & (x < get(&fan->high, 0, o)))))
+    vmask inside = (x >= get(&fan->low, 0, o)) & (x < get(&fan->high, 0, o));
+    if (v_any(V_NOT(inside)))
         find_pieces(fan, o, x);
     vreal t = x - get(&fan->from, 0, o);
     vreal c0 = get(fan->c, 0, o), c1 = get(fan->c, 1, o), c2 = get(fan->c, 2, o),
@@ -286,45 +282,88 @@ V_INLINE void add_series(vreal c[VENT__ORDERS], vreal part, const vreal a[VENT__
         c[i] += part * a[i];
 }
 
+/* Orders of w^2 for a pipe in turbulent flow, the first of which is 1. */
+V_INLINE void turbulent_series(v_colebrook at, vreal a[VENT__ORDERS])
+{
+    vreal g = at.g, r = g * at.y, g1 = 1 - g, r1 = 1 - r, g23 = 2 - 3 * g;
+    vreal py = g1 * g * r, e = g23 * r1 + 1;
+    vreal de = 3 * g1 * g * r1 * r1 - g23 * r * (g - g1 * r1);
+    a[0] = v_all(1);
+    a[1] = 2 * g1;
+    a[2] = g1 * g1 - py;
+    a[3] = py * (e * (1.0 / 3) - g1);
+    a[4] = py * ((de - e * e - e) * (1.0 / 12) + e * g1 * (1.0 / 3) + py * 0.25);
+}
+
+/* What expanding a run needs to know of it. */
+typedef struct v_run {
+    vreal size, moved;
+    v_way way;
+    vmask far; /* lanes that moved too far from where Y is known */
+    int some_far;
+} v_run;
+
+/* Friction of one pipe, and its series; `plain` where no lane is but turbulent, goes forward and near. */
+V_INLINE vmask expand_pipe(vent__packet *p, int s, int o, const v_run *run, bool plain,
+                           vreal c[VENT__ORDERS])
+{
+    vreal re = get(p->reynolds, s, o) * run->size, rough = get(p->roughness, s, o);
+    vreal x = (plain ? re : v_max(v_all(VENT__REYNOLDS_LAMINAR), re)) * VENT__COLEBROOK_X;
+    vreal b = x * rough * (1 / 3.7), a[VENT__ORDERS];
+    vreal y0 = get(p->y, s, o) + run->moved * get(p->y_rise, s, o);
+    if (!plain && run->some_far)
+        y0 = v_select(run->far, v_colebrook_start(x, b), y0);
+    v_colebrook at = v_colebrook_finish(x, b, y0);
+    vreal f = VENT__COLEBROOK_F / (at.y * at.y);
+    turbulent_series(at, a);
+    put(p->y, s, o, at.y);
+    put(p->y_rise, s, o, at.g * at.y);
+    vmask low = re < VENT__REYNOLDS_TURBULENT * (1 + MARGIN);
+    if (!plain && v_any(low)) {
+        v_friction exact = v_friction_all(re, rough);
+        f = v_select(low, exact.factor, f);
+        a[1] = v_select(low, 2 + exact.slope, a[1]);
+        for (int i = 2; i < VENT__ORDERS; ++i)
+            a[i] = v_select(low, v_all(0), a[i]);
+    }
+    vreal kf = plain ? get(p->friction[VENT__ALONG], s, o) : by_way(p->friction, s, o, run->way);
+    add_series(c, kf * f, a);
+    return plain ? v_none() : is_between(re);
+}
+
+V_INLINE vmask expand_pipes(vent__packet *p, int k, int o, const v_run *run, bool plain,
+                            vreal c[VENT__ORDERS])
+{
+    vmask between = v_none();
+    int s = p->program->first_segment[k], end = p->program->first_segment[k + 1];
+    for (; s + 1 < end; s += 2) { /* two at once: a chain of operations for the other to wait in */
+        between |= expand_pipe(p, s, o, run, plain, c);
+        between |= expand_pipe(p, s + 1, o, run, plain, c);
+    }
+    if (s < end)
+        between |= expand_pipe(p, s, o, run, plain, c);
+    return between;
+}
+
+/* The smallest Reynolds number of a run, from the flow below which one of them is LEAST_REYNOLDS. */
+V_INLINE vreal least_reynolds(const vent__packet *p, int k, int o, vreal size)
+{
+    return size * LEAST_REYNOLDS / get(p->creeping, k, o);
+}
+
 /* Expands the friction of a run about its flow, which lies near the origin so far; tells which lanes have
  * no series. */
 V_INLINE vmask expand_run(vent__packet *p, int k, int o)
 {
     vreal flow = get(p->flow, k, o), size = v_abs(flow), origin = get(p->origin, k, o);
-    vreal moved = (flow - origin) / origin;
-    vmask far = V_NOT(v_abs(moved) <= NEAR);
-    int some_far = v_any(far);
-    v_way way = way_of(flow);
-    vmask between = v_none();
+    v_run run = {.size = size, .moved = (flow - origin) / origin, .way = way_of(flow)};
+    run.far = V_NOT(v_abs(run.moved) <= NEAR);
+    run.some_far = v_any(run.far);
+    vmask low = V_NOT(least_reynolds(p, k, o, size) > VENT__REYNOLDS_TURBULENT * (1 + 2 * MARGIN));
     vreal c[VENT__ORDERS] = {v_all(0), v_all(0), v_all(0), v_all(0), v_all(0)};
-    for (int s = p->program->first_segment[k]; s < p->program->first_segment[k + 1]; ++s) {
-        vreal re = get(p->reynolds, s, o) * size, rough = get(p->roughness, s, o);
-        vreal x = v_max(v_all(VENT__REYNOLDS_LAMINAR), re) * VENT__COLEBROOK_X;
-        vreal b = x * rough * (1 / 3.7);
-        vreal y0 = get(p->y, s, o) + moved * get(p->y_rise, s, o);
-        if (some_far)
-            y0 = v_select(far, v_colebrook_start(x, b), y0);
-        v_colebrook at = v_colebrook_finish(x, b, y0);
-        vreal g = at.g, r = g * at.y, g1 = 1 - g, r1 = 1 - r, g23 = 2 - 3 * g;
-        put(p->y, s, o, at.y);
-        put(p->y_rise, s, o, r);
-        vreal py = g1 * g * r, e = g23 * r1 + 1;
-        vreal de = 3 * g1 * g * r1 * r1 - g23 * r * (g - g1 * r1);
-        vreal a[VENT__ORDERS] = {
-            v_all(1), 2 * g1, g1 * g1 - py, py * (e * (1.0 / 3) - g1),
-            py * ((de - e * e - e) * (1.0 / 12) + e * g1 * (1.0 / 3) + py * 0.25)};
-        vreal f = VENT__COLEBROOK_F / (at.y * at.y);
-        vmask low = re < VENT__REYNOLDS_TURBULENT * (1 + MARGIN);
-        if (v_any(low)) {
-            v_friction exact = v_friction_all(re, rough);
-            f = v_select(low, exact.factor, f);
-            a[1] = v_select(low, 2 + exact.slope, a[1]);
-            for (int i = 2; i < VENT__ORDERS; ++i)
-                a[i] = v_select(low, v_all(0), a[i]);
-            between |= is_between(re);
-        }
-        add_series(c, by_way(p->friction, s, o, way) * f, a);
-    }
+    vmask between = run.some_far || run.way.some || v_any(low)
+                        ? expand_pipes(p, k, o, &run, false, c)
+                        : expand_pipes(p, k, o, &run, true, c);
     put(p->origin, k, o, flow);
     for (int i = 0; i < VENT__ORDERS; ++i)
         put(p->order[i], k, o, flow * size * c[i]);
