@@ -14,6 +14,7 @@
 
 #include "base/fail.h"
 #include "base/memory.h"
+#include "network/core.h"
 #include "network/state.h"
 #include "network/transpose.h"
 
@@ -212,6 +213,8 @@ bool vent__lay_out(vent_workspace *ws, vent__model *model)
     for (int k = 0; k < ws->program->runs; ++k)
         if (!is_leaf(ws, k))
             lay_out_junction(ws, model, k);
+    if (!vent__core_lay_out(ws))
+        return false;
     ws->model = vent__model_hold(model);
     return true;
 }
@@ -583,12 +586,14 @@ static void gather_pushes(vent_workspace *ws, int k)
     ws->source[k] = pushed / ws->knot[k].weight;
 }
 
-/* Up: each subtree shrinks to what the pipe above it sees. `inertia` [Pa s/kg] resists change. The flow
- * of a link answers nothing: it is set. */
-static void sweep_up(vent_workspace *ws, double inertia)
+/* Up: each subtree shrinks to what the pipe above it sees. `inertia` [Pa s/kg] resists change. Without `all`
+ * the core is left out; with it, the flows of links answer nothing: they are set. */
+static void sweep_up(vent_workspace *ws, double inertia, bool all)
 {
     const vent__program *program = ws->program;
     for (int k = 0; k < program->runs; ++k) {
+        if (!all && !vent__is_limb(ws, k))
+            continue;
         if (program->link[k] != 0) {
             ws->weight[k] = ws->push[k] = 0;
             continue;
@@ -601,23 +606,6 @@ static void sweep_up(vent_workspace *ws, double inertia)
         ws->weight[k] = 1 / firm(ws->source_slope[k] + ws->slope[k] + joint + inertia);
         ws->push[k] = ws->weight[k] * ws->source[k];
     }
-}
-
-/* The same for other flows of the links and other shared vacuum, with what is left over at the suction
- * points or with nothing. */
-static void push_up(vent_workspace *ws, bool left_over)
-{
-    const vent__program *program = ws->program;
-    for (int k = 0; k < program->runs; ++k)
-        if (program->soil[k] >= 0)
-            ws->push[k] = left_over ? ws->weight[k] * ws->source[k] : 0;
-    for (int i = 0; i < program->coupled; ++i)
-        ws->push[program->couple[i]] -= ws->weight[program->couple[i]] * ws->pressed[i];
-    for (int k = 0; k < program->runs; ++k)
-        if (!is_leaf(ws, k)) {
-            gather_pushes(ws, k);
-            ws->push[k] = ws->weight[k] * ws->source[k];
-        }
 }
 
 /* The steps of the legs that meet where run k starts, from its own. */
@@ -645,6 +633,8 @@ static void spread(vent_workspace *ws, int k)
 static void sweep_down(vent_workspace *ws)
 {
     for (int k = ws->program->runs - 1; k >= 0; --k) {
+        if (!vent__is_limb(ws, k))
+            continue;
         if (ws->program->next[k] < 0)
             ws->step[k] = ws->push[k];
         if (!is_leaf(ws, k))
@@ -652,143 +642,34 @@ static void sweep_down(vent_workspace *ws)
     }
 }
 
-/* ---- links -------------------------------------------------------------------------------- */
-
-/* How the steps change the pressures at the starts of the runs; in `change`. */
-static void pressure_changes(const vent_workspace *ws, double *change)
+/* All that is known of the steps before what is left over: limbs shrink, then the core. */
+static void eliminate(vent_workspace *ws, double inertia)
 {
-    const vent__program *program = ws->program;
-    double sums[VENT__SUMS] = {0};
-    int of = -1; /* whose sums these are */
-    for (int k = program->runs - 1; k >= 0; --k) {
-        int next = program->next[k];
-        double end = 0;
-        if (next >= 0 && next != of) {
-            of = next;
-            for (int i = 0; i < VENT__SUMS; ++i)
-                sums[i] = ws->knot[next].adds[i] * ws->step[next];
-            for (int j = vent__last_leg(program, next); j >= 0;
-                 j = vent__leg_before(program, next, j))
-                for (int i = 0; i < VENT__SUMS; ++i)
-                    sums[i] += ws->adds[j][i] * ws->step[j];
-        }
-        if (next >= 0)
-            end = change[next] + ws->joint[k].d_leg * ws->step[k] +
-                  ws->joint[k].d_combined * ws->step[next] + vent__dot(ws->joint[k].d_sum, sums);
-        change[k] = end + ws->slope[k] * ws->step[k];
-    }
+    sweep_up(ws, inertia, false);
+    if (ws->core)
+        vent__core_factor(ws, inertia);
 }
 
-/* The steps while one unknown beside the tree grows by 1, or all by `step` with what is left over. */
-static void set_beside(vent_workspace *ws, int only, const double *step)
+static void come_back(vent_workspace *ws)
 {
-    const vent__program *program = ws->program;
-    for (int l = 0; l < program->links; ++l) {
-        double flow = step ? step[l] : l == only;
-        ws->push[program->start[l]] = flow;
-        ws->push[program->outlet[l]] = -flow;
-    }
-    for (int i = 0; i < program->coupled; ++i)
-        ws->pressed[i] = step ? step[program->links + i] : program->links + i == only;
-    push_up(ws, step != NULL);
+    if (ws->core)
+        vent__core_step(ws);
     sweep_down(ws);
-}
-
-/* How the present steps change what has to be zero beside the tree, but for what the shared vacuum of a
- * suction point does to itself. */
-static void changes_beside(vent_workspace *ws, double *change)
-{
-    const vent__program *program = ws->program;
-    double *pressure = ws->trial;
-    if (program->links)
-        pressure_changes(ws, pressure);
-    for (int l = 0; l < program->links; ++l)
-        change[l] = pressure[program->outlet[l]] - pressure[program->start[l]];
-    share_vacuum(ws, ws->step, change + program->links);
-    for (int i = 0; i < program->coupled; ++i)
-        change[program->links + i] = -change[program->links + i];
-}
-
-/* Gaussian elimination with the greatest pivot of each column; `right` becomes the answer. */
-static void eliminate(int n, double *matrix, double *right)
-{
-    for (int c = 0; c < n; ++c) {
-        int pivot = c;
-        for (int r = c + 1; r < n; ++r)
-            if (fabs(matrix[r * n + c]) > fabs(matrix[pivot * n + c]))
-                pivot = r;
-        for (int i = c; i < n; ++i) {
-            double swap = matrix[c * n + i];
-            matrix[c * n + i] = matrix[pivot * n + i];
-            matrix[pivot * n + i] = swap;
-        }
-        double swap = right[c], inverse = 1 / firm(matrix[c * n + c]);
-        right[c] = right[pivot];
-        right[pivot] = swap;
-        for (int r = c + 1; r < n; ++r) {
-            double factor = matrix[r * n + c] * inverse;
-            if (factor == 0)
-                continue;
-            for (int i = c; i < n; ++i)
-                matrix[r * n + i] -= factor * matrix[c * n + i];
-            right[r] -= factor * right[c];
-        }
-    }
-    for (int r = n - 1; r >= 0; --r) {
-        for (int i = r + 1; i < n; ++i)
-            right[r] -= matrix[r * n + i] * right[i];
-        right[r] /= firm(matrix[r * n + r]);
-    }
-}
-
-static int beside(const vent__program *program)
-{
-    return program->links + program->coupled;
-}
-
-/* How each thing that has to be zero beside the tree answers each unknown there. */
-static void beside_matrix(vent_workspace *ws, double inertia)
-{
-    int n = beside(ws->program), links = ws->program->links;
-    double *column = ws->close + n;
-    for (int only = 0; only < n; ++only) {
-        set_beside(ws, only, NULL);
-        changes_beside(ws, column);
-        for (int i = 0; i < n; ++i)
-            ws->matrix[i * n + only] = column[i];
-        ws->matrix[only * n + only] += only < links ? -inertia : 1;
-    }
-}
-
-void vent__close_transposed(vent_workspace *ws)
-{
-    int n = beside(ws->program);
-    beside_matrix(ws, 0);
-    for (int i = 0; i < n; ++i)
-        for (int j = 0; j < i; ++j) {
-            double swap = ws->matrix[i * n + j];
-            ws->matrix[i * n + j] = ws->matrix[j * n + i];
-            ws->matrix[j * n + i] = swap;
-        }
-    eliminate(n, ws->matrix, ws->close);
 }
 
 /* Steps that leave nothing over anywhere, were the laws straight lines. */
-static void find_steps(vent_workspace *ws, double inertia)
+static void find_steps(vent_workspace *ws)
 {
-    const vent__program *program = ws->program;
-    int n = beside(program);
-    sweep_up(ws, inertia);
-    sweep_down(ws);
-    if (!n)
-        return;
-    double *base = ws->base;
-    changes_beside(ws, base);
-    for (int i = 0; i < n; ++i)
-        base[i] = -base[i] - (i < program->links ? ws->gap[i] : 0);
-    beside_matrix(ws, inertia);
-    eliminate(n, ws->matrix, base);
-    set_beside(ws, -1, base);
+    eliminate(ws, 0);
+    come_back(ws);
+}
+
+/* The sweep up and the core at the present slopes, for questions about this point. */
+static void linearise(vent_workspace *ws)
+{
+    sweep_up(ws, 0, true);
+    if (ws->core)
+        vent__core_factor(ws, 0);
 }
 
 /* ---- Newton ------------------------------------------------------------------------------- */
@@ -837,7 +718,7 @@ static void secant_flows(vent_workspace *ws)
     for (int k = 0; k < runs; ++k)
         if (program->soil[k] >= 0)
             ws->source_slope[k] = soil_of(ws, k, reference[k]).value / reference[k];
-    find_steps(ws, 0);
+    find_steps(ws);
     memcpy(ws->flow, ws->step, (size_t)runs * sizeof *ws->flow);
     sum_flows(ws, ws->flow);
 }
@@ -850,7 +731,7 @@ static void first_flows(vent_workspace *ws)
     secant_flows(ws);
     run_laws(ws, ws->flow, true);
     pressures(ws, ws->flow, &greatest, &scale);
-    find_steps(ws, 0);
+    find_steps(ws);
     move(ws, 1);
     accept(ws);
 }
@@ -869,7 +750,7 @@ static bool newton(vent_workspace *ws, vent_convergence *c)
     for (int i = 0; i < MOST_STEPS; ++i, ++c->iterations) {
         if (c->pressure_residual <= TOLERANCE * c->pressure_scale)
             return true;
-        find_steps(ws, 0);
+        find_steps(ws);
         double share = 1, trial_rest = INFINITY, greatest = 0, scale = 0;
         for (int h = 0; h < MOST_HALVINGS; ++h, share /= 2) {
             move(ws, share);
@@ -893,12 +774,13 @@ static bool newton(vent_workspace *ws, vent_convergence *c)
     return false;
 }
 
-static bool every_pivot_is_positive(const vent_workspace *ws)
+/* Whether more flow anywhere meets more resistance: the sign of the pivots. */
+static bool everything_resists(const vent_workspace *ws)
 {
     for (int k = 0; k < ws->program->runs; ++k)
-        if (!(ws->weight[k] > 0) && ws->program->link[k] == 0)
+        if (vent__is_limb(ws, k) && !(ws->weight[k] > 0))
             return false;
-    return true;
+    return !ws->core || vent__core_resists(ws->core);
 }
 
 /* Follows the air from the present flows as if it had inertia, which dwindles as it settles: it runs
@@ -915,13 +797,13 @@ static bool settle(vent_workspace *ws, vent_convergence *c)
     for (int i = 0; i < MOST_STEPS && isfinite(rest); ++i, ++c->iterations) {
         if (c->pressure_residual <= settled * c->pressure_scale)
             return newton(ws, c);
-        sweep_up(ws, inertia);
-        if (!every_pivot_is_positive(ws)) { /* something pushes harder than the air resists */
+        eliminate(ws, inertia);
+        if (!everything_resists(ws)) { /* something pushes harder than the air resists */
             most *= 2;
             inertia = most;
             continue;
         }
-        find_steps(ws, inertia);
+        come_back(ws);
         move(ws, 1);
         accept(ws);
         double before = rest;
@@ -988,20 +870,26 @@ static bool fans_meet(const vent_workspace *ws, const char *function, vent_error
     return true;
 }
 
+/* The same from run k down to the discharge. */
+static bool resists_from(const vent_workspace *ws, int k)
+{
+    for (; k >= 0 && vent__is_limb(ws, k); k = ws->program->next[k])
+        if (!(ws->weight[k] > 0))
+            return false;
+    return k < 0 || vent__core_resists(ws->core);
+}
+
 /* Whether the air would stay at this point: where a fan's pressure rises with flow, everything else
- * must rise faster, which is a matter of the sign of the pivots from that fan down to the discharge.
- * Leaves the slopes at this point. */
+ * must rise faster. Leaves the slopes at this point. */
 static bool stable(vent_workspace *ws)
 {
     const vent__program *program = ws->program;
-    sweep_up(ws, 0);
+    linearise(ws);
     for (int k = 0; program->fans && k < program->runs; ++k)
         for (int i = program->first_fan[k]; i < program->first_fan[k + 1]; ++i)
             if (!vent_fan_is_falling(ws->model->fan[program->fan[i]].fan) &&
-                fan_of(ws, program->fan[i], k, ws->flow[k]).slope > 0)
-                for (int j = k; j >= 0; j = program->next[j])
-                    if (!(ws->weight[j] > 0))
-                        return false;
+                fan_of(ws, program->fan[i], k, ws->flow[k]).slope > 0 && !resists_from(ws, k))
+                return false;
     return true;
 }
 
@@ -1019,7 +907,7 @@ static bool find_point(vent_workspace *ws, vent_convergence *c)
         return false;
     first_flows(ws);
     newton(ws, c);
-    sweep_up(ws, 0);
+    linearise(ws);
     return true;
 }
 
@@ -1067,7 +955,7 @@ bool vent__linearise(vent_workspace *ws, vent__model *model, const double *flow)
     memcpy(ws->flow, flow, (size_t)ws->program->runs * sizeof *flow);
     double greatest, scale;
     evaluate(ws, ws->flow, &greatest, &scale);
-    sweep_up(ws, 0);
+    linearise(ws);
     return true;
 }
 
@@ -1129,6 +1017,7 @@ void vent_workspace_free(vent_workspace *ws)
     free(ws->adds);
     free(ws->knot);
     free(ws->gap);
+    vent__core_free(ws->core);
     free(ws->roughness);
     free(ws);
 }
@@ -1142,7 +1031,7 @@ vent_workspace *vent_workspace_new(const vent_network *network, vent_error *err)
         return NULL;
     size_t runs = (size_t)program->runs, segments = (size_t)program->segments;
     size_t padded = (segments + LANES - 1) / LANES * LANES, links = (size_t)program->links;
-    size_t coupled = (size_t)program->coupled, beside_all = links + coupled;
+    size_t coupled = (size_t)program->coupled;
     vent_workspace *ws = calloc(1, sizeof *ws);
     if (!ws) {
         VENT__FAIL(VENT_E_MEMORY, "", -1, "%s: no memory", __func__);
@@ -1160,8 +1049,7 @@ vent_workspace *vent_workspace_new(const vent_network *network, vent_error *err)
                 vent__resize(&ws->joint, runs, sizeof *ws->joint) &&
                 vent__resize(&ws->adds, runs, sizeof *ws->adds) &&
                 vent__resize(&ws->knot, runs, sizeof *ws->knot) &&
-                vent__resize(&ws->gap, 2 * (links + coupled) + beside_all * (3 + beside_all) + 1,
-                             sizeof *ws->gap) &&
+                vent__resize(&ws->gap, links + coupled + 1, sizeof *ws->gap) &&
                 vent__resize(&ws->roughness, padded + ROWS * runs, sizeof *ws->roughness);
     if (!room) {
         VENT__FAIL(VENT_E_MEMORY, "", -1, "%s: no memory for %d runs", __func__, program->runs);
@@ -1175,10 +1063,6 @@ vent_workspace *vent_workspace_new(const vent_network *network, vent_error *err)
     for (int i = 0; i < ROWS; ++i, at += runs)
         *row[i] = at;
     ws->shared = ws->gap + links;
-    ws->pressed = ws->shared + coupled;
-    ws->close = ws->pressed + coupled;
-    ws->base = ws->close + 2 * beside_all;
-    ws->matrix = ws->base + beside_all;
     ws->program = program;
     ws->forced.fan = -1;
     ws->joints = 1;
@@ -1235,16 +1119,13 @@ static void responses(vent_workspace *ws, double *response)
 {
     const vent__program *program = ws->program;
     int runs = program->runs;
-    if (beside(program)) {
-        double *by_flow = ws->settled, *by_pressure = ws->reference; /* laid out anew below */
-        double *kept = ws->start;                                    /* copied by now */
-        memcpy(kept, by_pressure, (size_t)runs * sizeof *kept);
+    if (ws->core) {
+        double *by_flow = ws->settled, *by_pressure = ws->step; /* scratch by now */
         for (int k = 0; k < runs; ++k) {
             by_flow[k] = program->next[k] < 0 ? 1 / ws->density[k] : 0;
             by_pressure[k] = 0;
         }
-        vent__transpose(ws, by_flow, by_pressure, response, ws->loss);
-        memcpy(by_pressure, kept, (size_t)runs * sizeof *kept);
+        vent__transpose(ws, by_flow, by_pressure, response, ws->trial);
         for (int k = 0; k < runs; ++k)
             response[k] = -response[k];
         return;

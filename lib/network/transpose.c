@@ -11,15 +11,15 @@
  * -gamma + beta . adds + sum mu_j d_combined_j of the junction the run starts at. Each subtree shrinks to
  * U_k = slope mu_k + e_k, with the slope of the forward sweep.
  *
- * The flow of a link is set, so nothing stands upstream of it: mu_k = dJ/dp_k there, and the second line
- * is what J gains by more flow. Soil that couples suction points adds to dJ/dm of each what its flow does
- * to the others. That its gap stays closed adds a multiplier to the dJ/dp of both its ends,
- * such that no link's flow gains anything. */
+ * Where links and coupled soil tie runs together, the same equations are those of the core transposed
+ * (core.c): the limbs shrink first, then the core is solved, then the limbs follow. */
 #include "network/transpose.h"
+
+#include "network/core.h"
 
 /* What the legs of one junction give in sum, in the transposed equations. */
 typedef struct transposed {
-    double pushed;           /* sum w h, and the mu of links */
+    double pushed;           /* sum w h */
     double adds[VENT__SUMS]; /* sum w adds */
     double beta[VENT__SUMS]; /* answer^T sum w d_sum h: beta where gamma is 0 */
 } transposed;
@@ -27,7 +27,7 @@ typedef struct transposed {
 typedef struct equations {
     const vent_workspace *ws;
     const double *flow, *pressure; /* the result's own derivatives */
-    double *mu, *e;                /* of a link's end, e is what the result gains by its flow */
+    double *mu, *e;
 } equations;
 
 static transposed gather(const equations *q, int k)
@@ -39,7 +39,7 @@ static transposed gather(const equations *q, int k)
     transposed t = {0};
     for (int j = vent__last_leg(program, k); j >= 0; j = vent__leg_before(program, k, j)) {
         double w = ws->weight[j];
-        double pushed = program->link[j] ? q->pressure[j] : -w * (q->flow[j] + q->e[j]);
+        double pushed = -w * (q->flow[j] + q->e[j]);
         t.pushed += pushed;
         for (int i = 0; i < VENT__SUMS; ++i) {
             t.adds[i] += w * ws->adds[j][i];
@@ -70,70 +70,51 @@ static double spread(const equations *q, int k, const transposed *t, double gamm
     double shown = vent__dot(beta, knot->adds) - gamma;
     for (int j = vent__last_leg(program, k); j >= 0; j = vent__leg_before(program, k, j)) {
         double down = q->flow[j] + gamma + vent__dot(beta, ws->adds[j]);
-        if (program->link[j]) {
-            q->mu[j] = q->pressure[j];
-            q->e[j] = down + q->mu[j] * (ws->slope[j] + ws->joint[j].d_leg);
-        } else {
-            q->mu[j] = -ws->weight[j] * (down + q->e[j]);
-        }
+        q->mu[j] = -ws->weight[j] * (down + q->e[j]);
         shown += q->mu[j] * ws->joint[j].d_combined;
     }
     return shown;
 }
 
-static void sweep(const equations *q)
+static void sweep_up(const equations *q)
 {
     const vent_workspace *ws = q->ws;
     const vent__program *program = ws->program;
     for (int k = 0; k < program->runs; ++k) {
-        if (program->soil[k] >= 0)
-            q->e[k] = -ws->source_slope[k] * q->pressure[k];
-        if (vent__is_leaf(program, k))
+        if (!vent__is_limb(ws, k))
             continue;
+        if (program->soil[k] >= 0) {
+            q->e[k] = -ws->source_slope[k] * q->pressure[k];
+            continue;
+        }
         transposed t = gather(q, k);
         double gamma = gamma_for(q, k, &t, -q->pressure[k]); /* as if mu_k were 0 */
         q->e[k] = spread(q, k, &t, gamma);
     }
+}
+
+static void sweep_down(const equations *q)
+{
+    const vent_workspace *ws = q->ws;
+    const vent__program *program = ws->program;
     for (int k = program->runs - 1; k >= 0; --k) {
-        if (program->next[k] < 0 && program->link[k]) {
-            q->mu[k] = q->pressure[k];
-            q->e[k] = q->flow[k] + q->mu[k] * ws->slope[k];
-        } else if (program->next[k] < 0) {
+        if (!vent__is_limb(ws, k))
+            continue;
+        if (program->next[k] < 0)
             q->mu[k] = -ws->weight[k] * (q->flow[k] + q->e[k]);
-        }
-        if (vent__is_leaf(program, k))
+        if (program->soil[k] >= 0)
             continue;
         transposed t = gather(q, k);
         spread(q, k, &t, gamma_for(q, k, &t, q->mu[k] - q->pressure[k]));
     }
 }
 
-void vent__transpose(vent_workspace *ws, double *flow, double *pressure, double *response,
-                     double *scratch)
+void vent__transpose(vent_workspace *ws, const double *flow, const double *pressure,
+                     double *response, double *scratch)
 {
-    const vent__program *program = ws->program;
     equations q = {ws, flow, pressure, response, scratch};
-    sweep(&q);
-    int links = program->links;
-    if (!links && !program->coupled)
-        return;
-    for (int l = 0; l < program->links; ++l)
-        ws->close[l] = scratch[program->outlet[l]] - scratch[program->start[l]];
-    for (int i = 0; i < program->coupled; ++i) {
-        int k = program->couple[i];
-        ws->close[links + i] = pressure[k] - response[k]; /* minus what a pascal of it gains */
-    }
-    vent__close_transposed(ws);
-    for (int l = 0; l < links; ++l) {
-        pressure[program->outlet[l]] += ws->close[l];
-        pressure[program->start[l]] -= ws->close[l];
-    }
-    double volume = 1 / ws->model->soil_gas.density;
-    for (int i = 0; i < program->couplings; ++i) {
-        int a = program->pair[0][i], b = program->pair[1][i];
-        double resistance = ws->model->coupling[i].resistance * volume;
-        flow[program->couple[b]] -= resistance * ws->close[links + a];
-        flow[program->couple[a]] -= resistance * ws->close[links + b];
-    }
-    sweep(&q);
+    sweep_up(&q);
+    if (ws->core)
+        vent__core_transpose(ws, flow, pressure, scratch, response);
+    sweep_down(&q);
 }

@@ -5,10 +5,10 @@
 
 #include "network/workspace.h"
 
-/* The workspace holds the laws and the upward sweep at the solution. `flow` and `pressure` are the
- * result's own derivatives by the flows and by the pressures at the starts of the runs; both are
- * written over where links and coupled soil are. `response` becomes the change of the result for a pascal more of loss in each run. */
-void vent__transpose(vent_workspace *workspace, double *flow, double *pressure, double *response,
-                     double *scratch);
+/* The workspace holds the laws, the upward sweep and the core at the solution. `flow` and `pressure` are the
+ * result's own derivatives by the flows and by the pressures at the starts of the runs. `response` becomes
+ * the change of the result for a pascal more of loss in each run. */
+void vent__transpose(vent_workspace *workspace, const double *flow, const double *pressure,
+                     double *response, double *scratch);
 
 #endif

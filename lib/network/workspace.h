@@ -42,6 +42,8 @@ typedef struct vent__knot {
     double weight;           /* kg/s/Pa: how all legs answer a change of pressure together */
 } vent__knot;
 
+typedef struct vent__core vent__core; /* core.h */
+
 struct vent_workspace {
     vent__program *program;
     vent__model *model; /* whose values are laid out below, held; NULL before the first solve */
@@ -77,14 +79,9 @@ struct vent_workspace {
     double *push;         /* [runs] kg/s: what it would add to its step by itself */
     double *step;         /* [runs] kg/s */
     vent__knot *knot;     /* [runs] of the junction the run starts at, if it does */
-    /* what stands beside the tree: the flows of links, and the vacuum that soil shares. Unknowns are
-     * numbered links first; a gap is what is left over where a link begins */
-    double *gap;     /* [links] Pa */
-    double *shared;  /* [coupled] Pa of vacuum, from what the other suction points draw */
-    double *pressed; /* [coupled] Pa, a step of it */
-    double *base;    /* [beside] steps of the links [kg/s] and of the shared vacuum [Pa] */
-    double *close;   /* [2 beside] the same of the transposed equations, and scratch */
-    double *matrix;  /* [beside][beside] */
+    double *gap;          /* [links] Pa, left over where a link begins */
+    double *shared;       /* [coupled] Pa of vacuum, from what the other suction points draw */
+    vent__core *core;     /* what links and coupled soil tie together; NULL in a tree */
 };
 
 struct vent_solution {
@@ -123,9 +120,6 @@ double vent__probe_run(vent_workspace *workspace, const vent__model *model, int 
 /* Leaves in `joint` the losses of all legs of the junction where run k starts, from the runs laid out. */
 void vent__probe_junction(vent_workspace *workspace, const vent__model *model, int k,
                           const double *flow);
-
-/* Solves the transposed system of what stands beside the tree for what stands in `close`. */
-void vent__close_transposed(vent_workspace *workspace);
 
 /* Room for a solution, freed with vent_solution_free(); NULL without memory. */
 vent_solution *vent__solution_new(const vent__program *program);

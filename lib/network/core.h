@@ -1,0 +1,47 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What the two sweeps cannot reach: the part of a network that loops, further discharges and coupled
+ * soil tie together. Everything else hangs on it in limbs, which shrink to a weight and a push each. */
+#ifndef VENT_NETWORK_CORE_H
+#define VENT_NETWORK_CORE_H
+
+#include "network/sparse.h"
+#include "network/workspace.h"
+
+struct vent__core {
+    int positions; /* of the core */
+    int flows;     /* unknowns that are flows */
+    int32_t *at;   /* [positions] which, rising */
+    int32_t
+        *flow; /* [runs] unknown that is its flow, -1 on limbs; a link's outlet has the link's */
+    int32_t
+        *node; /* [runs] unknown that is the pressure at its start, where that is a junction of the
+                        core, else -1; the junction's sums follow, unless it is lossless */
+    bool *lossy;    /* [runs] whether they follow; false for what starts at none */
+    int32_t *slot;  /* [entries] of the matrix, in the order they are written */
+    double *answer; /* [unknowns] by rank */
+    vent__sparse matrix;
+};
+
+/* Lays the core out for the junctions there are, unless it is; false without memory. */
+bool vent__core_lay_out(vent_workspace *workspace);
+void vent__core_free(vent__core *core);
+
+static inline bool vent__is_limb(const vent_workspace *ws, int k)
+{
+    return !ws->core || ws->core->flow[k] < 0;
+}
+
+/* Eliminates the core at the laws' present slopes; the limbs' weights are those of the sweep up.
+ * `inertia` [Pa s/kg] resists change. */
+void vent__core_factor(vent_workspace *workspace, double inertia);
+/* Whether more flow anywhere in the eliminated core meets more resistance. */
+bool vent__core_resists(const vent__core *core);
+/* The steps of the core, from what is left over and the limbs' pushes, and those of the legs that hang
+ * on it. */
+void vent__core_step(vent_workspace *workspace);
+/* The transposed equations of the core (transpose.c): from what a result gains by each flow and pressure,
+ * limbs' `e` included, the mu of the core and of the legs that hang on it. */
+void vent__core_transpose(vent_workspace *workspace, const double *flow, const double *pressure,
+                          const double *e, double *mu);
+
+#endif
