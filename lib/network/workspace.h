@@ -8,6 +8,9 @@
 #include "network/program.h"
 #include "physics/laws.h"
 
+enum { VENT__LANES = 8 }; /* widest vector of doubles; arrays of segments are padded to it */
+static const double VENT__LEAST_REYNOLDS = 1e-3; /* below it laws are continued by straight lines */
+
 /* One pipe with its fittings: loss = m (|m| (kf f(Re) + k0) + k1), Re = reynolds |m|, with the
  * coefficients multiplied through to pascals and kg/s. */
 typedef struct vent__segment {
@@ -96,11 +99,11 @@ struct vent_solution {
     vent_convergence convergence;
 };
 
-/* Runs a network through the solver; false with err set. Leaves flow, start, source_slope and weight. */
-bool vent__solve(vent_workspace *workspace, vent__model *model, const char *function,
-                 vent_convergence *convergence, vent_error *err);
-/* Lays a model's values out for the solver; false without memory, and then nothing is laid out. */
-bool vent__lay_out(vent_workspace *workspace, vent__model *model);
+static inline double vent__larger(double a, double b)
+{
+    return a > b ? a : b;
+}
+
 static inline double vent__dot(const double *a, const double *b)
 {
     double sum = 0;
@@ -109,6 +112,17 @@ static inline double vent__dot(const double *a, const double *b)
     return sum;
 }
 
+/* Runs a network through the solver; false with err set. Leaves flow, start, source_slope and weight. */
+bool vent__solve(vent_workspace *workspace, vent__model *model, const char *function,
+                 vent_convergence *convergence, vent_error *err);
+/* Lays a model's values out for the solver; false without memory, and then nothing is laid out. */
+bool vent__lay_out(vent_workspace *workspace, vent__model *model);
+/* One run, or the junction where it starts, whose runs are laid out; false without memory. */
+bool vent__lay_out_run(vent_workspace *workspace, const vent__model *model, int k);
+void vent__lay_out_junction(vent_workspace *workspace, const vent__model *model, int k);
+/* False with err where a workspace is of another shape than a model. */
+bool vent__same_shape(const vent_workspace *workspace, const vent__model *model,
+                      const char *function, vent_error *err);
 /* Lays a model out and leaves all laws, their slopes and the upward sweep at these flows; false without
  * memory. */
 bool vent__linearise(vent_workspace *workspace, vent__model *model, const double *flow);

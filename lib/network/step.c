@@ -1,0 +1,194 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Newton's step, exactly, by two sweeps over the tree: in corrections, everything upstream of a point
+ * shows there as a source, dp = source - source_slope * dm. What loops tie together is eliminated
+ * apart (core.c). */
+#include "network/step.h"
+
+#include <math.h>
+
+#include "network/core.h"
+
+/* Keeps a slope away from zero without turning its sign. */
+static double firm(double slope)
+{
+    const double least = 1e-30;
+    return fabs(slope) > least ? slope : copysign(least, slope);
+}
+
+/* Inverse of a matrix of three rows, by its cofactors. */
+static void invert(double a[VENT__SUMS][VENT__SUMS], double inverse[VENT__SUMS][VENT__SUMS])
+{
+    _Static_assert(VENT__SUMS == 3, "cofactors of three rows");
+    for (int i = 0; i < 3; ++i)
+        for (int j = 0; j < 3; ++j) {
+            int r = (j + 1) % 3, s = (j + 2) % 3, c = (i + 1) % 3, d = (i + 2) % 3;
+            inverse[i][j] = a[r][c] * a[s][d] - a[r][d] * a[s][c];
+        }
+    double all = firm(a[0][0] * inverse[0][0] + a[0][1] * inverse[1][0] + a[0][2] * inverse[2][0]);
+    for (int i = 0; i < 3; ++i)
+        for (int j = 0; j < 3; ++j)
+            inverse[i][j] /= all;
+}
+
+/* How the sums answer the steps of the legs that meet where run k starts, and these the sums. */
+static void answer_of(vent_workspace *ws, int k)
+{
+    const vent__program *program = ws->program;
+    vent__knot *knot = &ws->knot[k];
+    double feedback[VENT__SUMS][VENT__SUMS] = {{1, 0, 0}, {0, 1, 0}, {0, 0, 1}};
+    double all[VENT__SUMS] = {0};
+    for (int j = vent__last_leg(program, k); j >= 0; j = vent__leg_before(program, k, j))
+        for (int b = 0; b < VENT__SUMS; ++b) {
+            double pressed = ws->weight[j] * ws->joint[j].d_sum[b];
+            all[b] += pressed;
+            for (int a = 0; a < VENT__SUMS; ++a)
+                feedback[a][b] += ws->adds[j][a] * pressed;
+        }
+    invert(feedback, knot->answer);
+    for (int a = 0; a < VENT__SUMS; ++a) {
+        knot->echo[a] = 0;
+        for (int b = 0; b < VENT__SUMS; ++b)
+            knot->echo[a] += all[b] * knot->answer[b][a];
+    }
+}
+
+/* How the flow of all legs together answers a pascal more in one: with what it does to the others
+ * by way of the sums. */
+static double felt_share(const vent_workspace *ws, int leg)
+{
+    return 1 - vent__dot(ws->knot[ws->program->next[leg]].echo, ws->adds[leg]);
+}
+
+double vent__felt_weight(const vent_workspace *ws, int leg)
+{
+    return ws->weight[leg] * felt_share(ws, leg);
+}
+
+/* How what feeds run k answers its start, and what the legs that meet there are to it. */
+static void gather_weights(vent_workspace *ws, int k)
+{
+    const vent__program *program = ws->program;
+    vent__knot *knot = &ws->knot[k];
+    answer_of(ws, k);
+    double weight = 0, turned = 1 + vent__dot(knot->echo, knot->adds);
+    for (int j = vent__last_leg(program, k); j >= 0; j = vent__leg_before(program, k, j)) {
+        double w = vent__felt_weight(ws, j);
+        weight += w;
+        turned += w * ws->joint[j].d_combined;
+    }
+    knot->weight = firm(weight);
+    ws->source_slope[k] = turned / knot->weight;
+}
+
+/* Pressure left over, of all that feeds run k; push is the flow that a leg would take from it alone. */
+static void gather_pushes(vent_workspace *ws, int k)
+{
+    const vent__program *program = ws->program;
+    double pushed = 0;
+    for (int j = vent__last_leg(program, k); j >= 0; j = vent__leg_before(program, k, j))
+        pushed += felt_share(ws, j) * ws->push[j];
+    ws->source[k] = pushed / ws->knot[k].weight;
+}
+
+/* Up: each subtree shrinks to what the pipe above it sees. `inertia` [Pa s/kg] resists change. Without `all`
+ * the core is left out; with it, the flows of links answer nothing: they are set. */
+static void sweep_up(vent_workspace *ws, double inertia, bool all)
+{
+    const vent__program *program = ws->program;
+    for (int k = 0; k < program->runs; ++k) {
+        if (!all && !vent__is_limb(ws, k))
+            continue;
+        if (program->link[k] != 0) {
+            ws->weight[k] = ws->push[k] = 0;
+            continue;
+        }
+        if (!vent__is_leaf(ws->program, k)) {
+            gather_weights(ws, k);
+            gather_pushes(ws, k);
+        }
+        double joint = program->next[k] < 0 ? 0 : ws->joint[k].d_leg;
+        ws->weight[k] = 1 / firm(ws->source_slope[k] + ws->slope[k] + joint + inertia);
+        ws->push[k] = ws->weight[k] * ws->source[k];
+    }
+}
+
+/* The steps of the legs that meet where run k starts, from its own. */
+static void spread(vent_workspace *ws, int k)
+{
+    const vent__program *program = ws->program;
+    const vent__knot *knot = &ws->knot[k];
+    double alone[VENT__SUMS], sums[VENT__SUMS]; /* their changes, before and after they answer */
+    double node = ws->source[k] - ws->source_slope[k] * ws->step[k];
+    for (int i = 0; i < VENT__SUMS; ++i)
+        alone[i] = knot->adds[i] * ws->step[k];
+    for (int j = vent__last_leg(program, k); j >= 0; j = vent__leg_before(program, k, j)) {
+        double against = node + ws->joint[j].d_combined * ws->step[k];
+        ws->step[j] = ws->push[j] - ws->weight[j] * against;
+        for (int i = 0; i < VENT__SUMS; ++i)
+            alone[i] += ws->adds[j][i] * ws->step[j];
+    }
+    for (int i = 0; i < VENT__SUMS; ++i)
+        sums[i] = vent__dot(knot->answer[i], alone);
+    for (int j = vent__last_leg(program, k); j >= 0; j = vent__leg_before(program, k, j))
+        ws->step[j] -= ws->weight[j] * vent__dot(ws->joint[j].d_sum, sums);
+}
+
+/* Down: the flows come back. */
+static void sweep_down(vent_workspace *ws)
+{
+    for (int k = ws->program->runs - 1; k >= 0; --k) {
+        if (!vent__is_limb(ws, k))
+            continue;
+        if (ws->program->next[k] < 0)
+            ws->step[k] = ws->push[k];
+        if (!vent__is_leaf(ws->program, k))
+            spread(ws, k);
+    }
+}
+
+/* All that is known of the steps before what is left over: limbs shrink, then the core. */
+void vent__eliminate(vent_workspace *ws, double inertia)
+{
+    sweep_up(ws, inertia, false);
+    if (ws->core)
+        vent__core_factor(ws, inertia);
+}
+
+void vent__come_back(vent_workspace *ws)
+{
+    if (ws->core)
+        vent__core_step(ws);
+    sweep_down(ws);
+}
+
+/* Steps that leave nothing over anywhere, were the laws straight lines. */
+void vent__find_steps(vent_workspace *ws)
+{
+    vent__eliminate(ws, 0);
+    vent__come_back(ws);
+}
+
+/* The sweep up and the core at the present slopes, for questions about this point. */
+void vent__eliminate_all(vent_workspace *ws)
+{
+    sweep_up(ws, 0, true);
+    if (ws->core)
+        vent__core_factor(ws, 0);
+}
+/* ---- signs ----------------------------------------------------------------------------------- */
+
+bool vent__resists(const vent_workspace *ws)
+{
+    for (int k = 0; k < ws->program->runs; ++k)
+        if (vent__is_limb(ws, k) && !(ws->weight[k] > 0))
+            return false;
+    return !ws->core || vent__core_resists(ws->core);
+}
+
+bool vent__resists_from(const vent_workspace *ws, int k)
+{
+    for (; k >= 0 && vent__is_limb(ws, k); k = ws->program->next[k])
+        if (!(ws->weight[k] > 0))
+            return false;
+    return k < 0 || vent__core_resists(ws->core);
+}
