@@ -135,6 +135,21 @@ VENT_API bool vent_fit_prior(vent_fit *fit, int unknown, vent_reading prior, ven
  * @since 0.1 */
 VENT_API bool vent_fit_priors(vent_fit *fit, size_t n, const vent_input *inputs, vent_error *err);
 
+/** @brief Makes unknowns of all that is known of a network, correlations between inputs included.
+ *
+ * As vent_fit_priors(), of the inputs of an uncertainty: what was stated, or what an earlier fit left
+ * (vent_fitted_uncertainty()), which the readings of this one are then added to. The priors' values are
+ * those of the uncertainty's network.
+ *
+ * @param[in,out] fit not NULL; unchanged on failure.
+ * @param[in] known not NULL.
+ * @param[in,out] err failure record or NULL.
+ * @return true; false on failure.
+ * @par Errors as vent_fit_unknown() and vent_fit_prior(); VENT_E_ARGUMENT where two inputs hang together
+ *   wholly (leave one of them out).
+ * @since 0.1 */
+VENT_API bool vent_fit_known(vent_fit *fit, const vent_uncertainty *known, vent_error *err);
+
 /** @brief Adds a reading.
  *
  * @param[in,out] fit not NULL; unchanged on failure.

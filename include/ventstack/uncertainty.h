@@ -88,6 +88,16 @@ VENT_API vent_uncertainty *vent_uncertainty_new(const vent_network *network, siz
  * @since 0.1 */
 VENT_API void vent_uncertainty_free(vent_uncertainty *uncertainty);
 
+/** @brief The network an uncertainty is about, at its present values.
+ *
+ * @param[in] uncertainty not NULL.
+ * @param[in,out] err failure record or NULL.
+ * @return a copy, to be freed with vent_network_free(); NULL on failure.
+ * @par Errors VENT_E_ARGUMENT; VENT_E_MEMORY.
+ * @since 0.1 */
+VENT_API vent_network *vent_uncertainty_network(const vent_uncertainty *uncertainty,
+                                                vent_error *err);
+
 /** @brief An answer with its standard uncertainty, to first order.
  *
  * @param[in] uncertainty not NULL.

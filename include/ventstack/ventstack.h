@@ -6,8 +6,9 @@
  * (air.h), what the gas passes through (friction.h, pipe.h, fitting.h, junction.h), what drives it
  * (fan.h), where it comes from (soil.h) and how it leaves (termination.h); put the parts together
  * (network.h) and read the answer (solution.h). Measure the stack that was built (measure.h), say
- * how sure an answer is (uncertainty.h), find the numbers behind readings (fit.h). Every call that
- * can fail fills the caller's own record (error.h); every quantity is SI (units.h); every
+ * how sure an answer is (uncertainty.h), find the numbers behind readings (fit.h), hold what was
+ * built against what was designed, and later readings against the weather (commission.h). Every call
+ * that can fail fills the caller's own record (error.h); every quantity is SI (units.h); every
  * coefficient can say where it comes from (source.h).
  *
  * Threads: the library has no mutable global or thread-local state and installs no handlers.
@@ -47,5 +48,6 @@
 #include <ventstack/measure.h>
 #include <ventstack/uncertainty.h>
 #include <ventstack/fit.h>
+#include <ventstack/commission.h>
 
 #endif

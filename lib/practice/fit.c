@@ -4,6 +4,7 @@
 
 #include "base/memory.h"
 #include "practice/fitting.h"
+#include "practice/known.h"
 
 enum { MOST_STATES = 1000, MOST_UNKNOWNS = 200, MOST_READINGS = 10000 };
 
@@ -112,6 +113,7 @@ void vent_fit_free(vent_fit *fit)
     free(fit->states);
     free(fit->unknowns);
     free(fit->readings);
+    free(fit->ties);
     free(fit);
 }
 
@@ -226,6 +228,15 @@ bool vent_fit_prior(vent_fit *fit, int unknown, vent_reading prior, vent_error *
     return true;
 }
 
+static bool add_prior(vent_fit *fit, vent_parameter p, double value, double uncertainty,
+                      vent_error *err)
+{
+    int number = find_unknown(fit, p);
+    if (number < 0)
+        number = vent_fit_unknown(fit, p, err);
+    return number >= 0 && vent_fit_prior(fit, number, vent_reading_stated(value, uncertainty), err);
+}
+
 bool vent_fit_priors(vent_fit *fit, size_t n, const vent_input *inputs, vent_error *err)
 {
     if (vent__failed(err) || !VENT__POINTER(fit) || (n > 0 && !VENT__POINTER(inputs)))
@@ -233,17 +244,45 @@ bool vent_fit_priors(vent_fit *fit, size_t n, const vent_input *inputs, vent_err
     int before = fit->unknown_count;
     for (size_t i = 0; i < n; ++i) {
         vent_parameter p = inputs[i].parameter;
-        int number = find_unknown(fit, p);
-        if (number < 0)
-            number = vent_fit_unknown(fit, p, err);
-        double value = number >= 0 ? vent_network_get(fit->states[0].network, p, err) : NAN;
-        if (number < 0 ||
-            !vent_fit_prior(fit, number, vent_reading_stated(value, inputs[i].uncertainty), err)) {
+        double value = vent_network_get(fit->states[0].network, p, err);
+        if (!add_prior(fit, p, value, inputs[i].uncertainty, err)) {
             fit->unknown_count = before;
             return false;
         }
     }
     return true;
+}
+
+static bool add_tie(vent_fit *fit, vent_parameter a, vent_parameter b, double correlation)
+{
+    if (!vent__reserve(&fit->ties, &fit->tie_room, fit->tie_count, sizeof *fit->ties))
+        return false;
+    fit->ties[fit->tie_count++] =
+        (vent__tie){find_unknown(fit, a), find_unknown(fit, b), correlation};
+    return true;
+}
+
+bool vent_fit_known(vent_fit *fit, const vent_uncertainty *known, vent_error *err)
+{
+    if (vent__failed(err) || !VENT__POINTER(fit) || !VENT__POINTER(known))
+        return false;
+    int unknowns = fit->unknown_count, ties = fit->tie_count;
+    bool done = true;
+    for (size_t i = 0; done && i < known->n; ++i) {
+        double u = sqrt(known->covariance[i * known->n + i]);
+        done = add_prior(fit, known->parameters[i], known->value[i], u, err);
+        for (size_t j = 0; done && j < i; ++j) {
+            double v = sqrt(known->covariance[j * known->n + j]);
+            double r = known->covariance[i * known->n + j] / (u * v);
+            if (r != 0 && !add_tie(fit, known->parameters[i], known->parameters[j], r))
+                done = vent__no_memory(err, __func__);
+        }
+    }
+    if (!done) {
+        fit->unknown_count = unknowns;
+        fit->tie_count = ties;
+    }
+    return done;
 }
 
 int vent_fit_reading(vent_fit *fit, int state, vent_observable observable, vent_reading reading,

@@ -31,6 +31,7 @@ typedef struct problem {
     size_t n, m, priors;
     bench *bench;
     bool *logarithmic; /* unknowns searched by their logarithm */
+    double *factor;    /* priors x priors: Cholesky's of their correlations; NULL where none */
     vent_error last;   /* why the last evaluation failed */
 } problem;
 
@@ -143,6 +144,19 @@ static bool state_residuals(problem *p, const bench *b, const double *x, double 
     return !jacobian || differentiate(p, b, x, jacobian, err);
 }
 
+/* From deviations that hang together to independent ones: row k of `rows`, each `width` wide, less what
+ * the rows before it say of it. */
+static void untie(const problem *p, size_t width, double *rows)
+{
+    for (size_t k = 0; k < p->priors; ++k)
+        for (size_t c = 0; c < width; ++c) {
+            double sum = rows[k * width + c];
+            for (size_t j = 0; j < k; ++j)
+                sum -= p->factor[k * p->priors + j] * rows[j * width + c];
+            rows[k * width + c] = sum / p->factor[k * p->priors + k];
+        }
+}
+
 static void prior_residuals(const problem *p, const double *x, double *residual, double *jacobian)
 {
     size_t row = p->m;
@@ -158,6 +172,10 @@ static void prior_residuals(const problem *p, const double *x, double *residual,
         }
         ++row;
     }
+    if (p->factor)
+        untie(p, 1, residual + p->m);
+    if (p->factor && jacobian)
+        untie(p, p->n, jacobian + p->m * p->n);
 }
 
 static bool residuals(void *context, const double *x, double *residual, double *jacobian)
@@ -178,6 +196,42 @@ static void problem_free(problem *p)
         bench_free(&p->bench[i]);
     free(p->bench);
     free(p->logarithmic);
+    free(p->factor);
+}
+
+/* The row of an unknown's prior among all priors. */
+static size_t prior_row(const vent_fit *fit, int unknown)
+{
+    size_t row = 0;
+    for (int j = 0; j < unknown; ++j)
+        row += isnan(fit->unknowns[j].prior) ? 0 : 1;
+    return row;
+}
+
+static bool factor_priors(problem *p, vent_error *err)
+{
+    const vent_fit *fit = p->fit;
+    size_t n = p->priors;
+    double *r = calloc(n * n, sizeof *r);
+    p->factor = calloc(n * n, sizeof *p->factor);
+    if (!r || !p->factor) {
+        free(r);
+        return vent__no_memory(err, "vent_fit_solve");
+    }
+    for (size_t i = 0; i < n; ++i)
+        r[i * n + i] = 1;
+    for (int t = 0; t < fit->tie_count; ++t) {
+        size_t a = prior_row(fit, fit->ties[t].a), b = prior_row(fit, fit->ties[t].b);
+        r[a * n + b] = r[b * n + a] = fit->ties[t].correlation;
+    }
+    bool sound = vent__cholesky(n, r, p->factor);
+    for (size_t i = 0; i < n; ++i)
+        sound = sound && p->factor[i * n + i] > 1e-5;
+    free(r);
+    return sound ||
+           vent__fail(err, VENT_E_ARGUMENT, "vent_fit_solve", "fit", -1, NAN, NAN, NAN,
+                      "some of the priors hang together wholly, or contradict one another: "
+                      "leave one of them out");
 }
 
 static bool problem_new(problem *p, const vent_fit *fit, vent_error *err)
@@ -195,7 +249,7 @@ static bool problem_new(problem *p, const vent_fit *fit, vent_error *err)
     for (int i = 0; i < fit->state_count; ++i)
         if (!bench_new(&p->bench[i], fit, i, err))
             return false;
-    return true;
+    return fit->tie_count == 0 || factor_priors(p, err);
 }
 
 /* ---- searching ------------------------------------------------------------------------------ */

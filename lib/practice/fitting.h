@@ -29,11 +29,19 @@ typedef struct vent__fit_state {
     int held_count, held_room;
 } vent__fit_state;
 
+/* Two unknowns whose priors hang together. */
+typedef struct vent__tie {
+    int a, b;
+    double correlation;
+} vent__tie;
+
 struct vent_fit {
     vent__fit_state *states;
     vent__sought *unknowns;
     vent__taken *readings;
+    vent__tie *ties;
     int state_count, state_room, unknown_count, unknown_room, reading_count, reading_room;
+    int tie_count, tie_room;
 };
 
 struct vent_fitted {

@@ -5,6 +5,7 @@
 
 #include "base/fail.h"
 #include "numeric/least_squares.h"
+#include "practice/known.h"
 #include "practice/sampling.h"
 
 enum { MOST_INPUTS = 1000, NAME_ROOM = 128 };
@@ -131,16 +132,6 @@ size_t vent_network_uncertainties(const vent_network *network, size_t room, vent
 }
 
 /* ---- the handle ----------------------------------------------------------------------------- */
-
-struct vent_uncertainty {
-    vent_network *network;
-    vent_solution *solution;
-    size_t n;
-    vent_input *inputs;
-    vent_parameter *parameters; /* those of the inputs */
-    double *value;              /* n, present values */
-    double *covariance;         /* n x n */
-};
 
 static void name_of(const vent_network *network, vent_parameter parameter, char *name)
 {
@@ -277,6 +268,13 @@ void vent_uncertainty_free(vent_uncertainty *uncertainty)
     free(uncertainty->value);
     free(uncertainty->covariance);
     free(uncertainty);
+}
+
+vent_network *vent_uncertainty_network(const vent_uncertainty *uncertainty, vent_error *err)
+{
+    if (vent__failed(err) || !VENT__POINTER(uncertainty))
+        return NULL;
+    return vent_network_copy(uncertainty->network, err);
 }
 
 /* ---- first order ---------------------------------------------------------------------------- */

@@ -335,3 +335,62 @@ SIZE(vent_observed, 40);
 FIELD(vent_observed, 0, vent_observable, observable);
 FIELD(vent_observed, 24, double *, value);
 FIELD(vent_observed, 32, ptrdiff_t, stride);
+
+SIZE(vent_site_reading, 48);
+FIELD(vent_site_reading, 0, vent_observable, observable);
+FIELD(vent_site_reading, 24, vent_reading, reading);
+
+SIZE(vent_sheet_line, 208);
+FIELD(vent_sheet_line, 0, vent_observable, observable);
+FIELD(vent_sheet_line, 24, vent_reading, predicted);
+FIELD(vent_sheet_line, 48, vent_reading, measured);
+FIELD(vent_sheet_line, 72, double, deviation);
+FIELD(vent_sheet_line, 80, double, uncertainty);
+FIELD(vent_sheet_line, 88, double, score);
+FIELD(vent_sheet_line, 96, double, among);
+FIELD(vent_sheet_line, 104, int32_t, verdict);
+FIELD(vent_sheet_line, 108, uint32_t, flags);
+FIELD(vent_sheet_line, 112, char[96], where);
+
+SIZE(vent_agreement, 32);
+FIELD(vent_agreement, 0, double, chi_square);
+FIELD(vent_agreement, 8, double, degrees);
+FIELD(vent_agreement, 16, double, probability);
+FIELD(vent_agreement, 24, int32_t, verdict);
+FIELD(vent_agreement, 28, int32_t, reserved);
+
+SIZE(vent_span, 24);
+FIELD(vent_span, 0, double, low);
+FIELD(vent_span, 8, double, usual);
+FIELD(vent_span, 16, double, high);
+
+SIZE(vent_weather, 176);
+FIELD(vent_weather, 0, char[32], name);
+FIELD(vent_weather, 32, vent_span[6], span);
+
+SIZE(vent_band_row, 168);
+FIELD(vent_band_row, 0, char[32], name);
+FIELD(vent_band_row, 32, vent_reading, low);
+FIELD(vent_band_row, 56, vent_reading, usual);
+FIELD(vent_band_row, 80, vent_reading, high);
+FIELD(vent_band_row, 104, double, band_low);
+FIELD(vent_band_row, 112, double, band_high);
+FIELD(vent_band_row, 120, double[6], moves);
+
+SIZE(vent_marks, 40);
+FIELD(vent_marks, 0, double, low);
+FIELD(vent_marks, 8, double, high);
+FIELD(vent_marks, 16, double, fall);
+FIELD(vent_marks, 24, double, rise);
+FIELD(vent_marks, 32, uint32_t, flags);
+FIELD(vent_marks, 36, int32_t, reserved);
+
+SIZE(vent_judgement, 448);
+FIELD(vent_judgement, 0, int32_t, verdict);
+FIELD(vent_judgement, 4, int32_t, side);
+FIELD(vent_judgement, 8, double, low);
+FIELD(vent_judgement, 16, double, high);
+FIELD(vent_judgement, 24, double, beyond);
+FIELD(vent_judgement, 32, double, score);
+FIELD(vent_judgement, 40, double, probability);
+FIELD(vent_judgement, 48, char[400], text);

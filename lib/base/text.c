@@ -1,0 +1,47 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "base/text.h"
+
+#include <stdarg.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+#include "base/memory.h"
+
+void vent__text_add(vent__text *text, const char *format, ...)
+{
+    va_list arguments, again;
+    va_start(arguments, format);
+    va_copy(again, arguments);
+    int length = vsnprintf(NULL, 0, format, arguments);
+    if (length >= 0 && vent__resize(&text->data, text->length + (size_t)length + 1, 1)) {
+        vsnprintf(text->data + text->length, (size_t)length + 1, format, again);
+        text->length += (size_t)length;
+    } else {
+        text->is_short = true;
+    }
+    va_end(again);
+    va_end(arguments);
+}
+
+void vent__text_pad(vent__text *text, size_t width)
+{
+    size_t begin = text->length;
+    while (begin > 0 && text->data[begin - 1] != '\n')
+        --begin;
+    size_t used = text->length - begin;
+    if (used < width)
+        vent__text_add(text, "%*s", (int)(width - used), "");
+}
+
+size_t vent__text_copy(const vent__text *text, size_t size, char *out)
+{
+    if (out && size > 0)
+        snprintf(out, size, "%s", text->data ? text->data : "");
+    return text->length;
+}
+
+void vent__text_free(vent__text *text)
+{
+    free(text->data);
+    *text = (vent__text){0};
+}
