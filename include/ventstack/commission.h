@@ -312,6 +312,15 @@ typedef struct vent_band_row {
                              others usual, by VENT_WEATHER_... */
 } vent_band_row;
 
+/** @brief The place a band is about, in words.
+ *
+ * @param[in] band not NULL.
+ * @param[in] size [-] of the buffer; 0 allowed.
+ * @param[out] text buffer, cut to size and terminated; NULL allowed if size is 0.
+ * @return the length of the whole text; 0 if band is NULL.
+ * @since 0.1 */
+VENT_API size_t vent_band_where(const vent_band *band, size_t size, char *text);
+
 /** @brief Counts the rows of a band.
  *
  * @param[in] band not NULL.

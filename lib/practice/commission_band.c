@@ -94,9 +94,10 @@ vent_span vent_wind_span(vent_span coefficient, vent_span speed, double density,
         return no_span;
     double least = density / 2 * speed.low * speed.low;
     double most = density / 2 * speed.high * speed.high;
-    return (vent_span){.low = fmin(coefficient.low * least, coefficient.low * most),
-                       .usual = coefficient.usual * density / 2 * speed.usual * speed.usual,
-                       .high = fmax(coefficient.high * least, coefficient.high * most)};
+    double usual = density / 2 * speed.usual * speed.usual;
+    return (vent_span){.low = 0 + fmin(coefficient.low * least, coefficient.low * most),
+                       .usual = 0 + coefficient.usual * usual,
+                       .high = 0 + fmax(coefficient.high * least, coefficient.high * most)};
 }
 
 /* Pressure at the slab of a column inside against one outside that meet at the neutral level. */
@@ -477,6 +478,15 @@ void vent_band_free(vent_band *band)
 }
 
 /* ---- reading a band ----------------------------------------------------------------------- */
+
+size_t vent_band_where(const vent_band *band, size_t size, char *text)
+{
+    if (!band)
+        return 0;
+    if (text && size > 0)
+        snprintf(text, size, "%s", band->where);
+    return strlen(band->where);
+}
 
 size_t vent_band_count(const vent_band *band)
 {

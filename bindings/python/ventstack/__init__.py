@@ -33,6 +33,10 @@ from . import units
 from ._address import Observable, Parameter
 from ._air import Air, pressure_at, saturation_pressure
 from ._balance import Achievement, Balanced, Setting
+from ._commission import (
+    Band, BandRow, Judgement, Marks, Sheet, SheetFlag, SheetLine, Span, Verdict, Weather, room_span,
+    wind_span,
+)
 from ._errors import (
     ArgumentError, DependencyError, DomainWarning, DuplicateError, NoOperatingPointError,
     NotConvergedError, NotFoundError, OutOfMemory, StaleError, TopologyError, VentError,
@@ -92,6 +96,8 @@ from .core import version as _version
 __version__ = _version()
 
 __all__ = [
+    "Band", "BandRow", "Judgement", "Marks", "Sheet", "SheetFlag", "SheetLine", "Span", "Verdict",
+    "Weather", "room_span", "wind_span",
     "Budget", "BudgetLine", "Estimate", "EstimateFlag", "Field", "Fit", "Fitted", "Input", "Residual",
     "ResidualFlag", "Shape", "Simulated", "SoilEstimate", "Uncertainty", "fan_fit", "field_test",
     "network_inputs", "readings", "soil_test", "top_coefficient",

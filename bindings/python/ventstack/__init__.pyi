@@ -3,7 +3,9 @@
 # mypy: disable-error-code=misc
 import enum
 from dataclasses import dataclass
-from typing import Any, ItemsView, Iterable, Iterator, Mapping, Sequence, TypeVar, overload
+from typing import (
+    Any, ItemsView, Iterable, Iterator, Mapping, NamedTuple, Sequence, TypeAlias, TypeVar, overload,
+)
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -1059,3 +1061,108 @@ def field_test(distance: ArrayLike, vacuum: Iterable[Reading], radius: float,
                radial: bool = True) -> Field: ...
 def fan_fit(name: str, flow: ArrayLike, pressure: Iterable[Reading], falling: bool = True,
             density: float = ...) -> Fan: ...
+
+# ---- commissioning
+
+class Verdict(enum.IntEnum):
+    AGREES: int
+    QUESTIONABLE: int
+    DISAGREES: int
+
+class SheetFlag(enum.IntFlag):
+    SIGN: int
+    LITTLE: int
+    AMONG: int
+
+@dataclass(frozen=True)
+class SheetLine:
+    name: str
+    where: str
+    unit: str
+    predicted: Reading
+    measured: Reading
+    deviation: float
+    uncertainty: float
+    score: float
+    among: float
+    verdict: Verdict
+    flags: SheetFlag
+
+class Sheet:
+    lines: list[SheetLine]
+    chi_square: float
+    degrees: float
+    probability: float
+    verdict: Verdict
+    sentences: str
+    def __init__(self, design: Uncertainty,
+                 readings: Mapping[Any, Reading] | Iterable[tuple[Observable | str, Reading]]
+                 ) -> None: ...
+    def commissioned(self) -> Uncertainty: ...
+    def _repr_html_(self) -> str: ...
+    def to_frame(self) -> Any: ...
+
+class Span(NamedTuple):
+    low: float
+    usual: float
+    high: float
+
+_Range: TypeAlias = float | Sequence[float]
+
+def wind_span(coefficient: _Range, speed: _Range, density: float) -> Span: ...
+def room_span(outdoor_temperature: _Range, indoor_temperature: float, neutral_level: float,
+              barometric_pressure: float) -> Span: ...
+
+@dataclass(frozen=True)
+class Weather:
+    name: str
+    outdoor_temperature: _Range | None = ...
+    soil_gas_temperature: _Range | None = ...
+    wind_pressure: _Range | None = ...
+    building_pressure: _Range | None = ...
+    barometric_pressure: _Range | None = ...
+    soil: _Range | None = ...
+
+@dataclass(frozen=True)
+class BandRow:
+    name: str
+    low: Reading
+    usual: Reading
+    high: Reading
+    band_low: float
+    band_high: float
+    moves: dict[str, float]
+
+@dataclass(frozen=True)
+class Marks:
+    low: float
+    high: float
+    fall: float
+    rise: float
+    holds_zero: bool
+    weather_beyond_20_percent: bool
+
+@dataclass(frozen=True)
+class Judgement:
+    verdict: Verdict
+    side: int
+    low: float
+    high: float
+    beyond: float
+    score: float
+    probability: float
+    text: str
+
+class Band:
+    where: str
+    rows: list[BandRow]
+    year: BandRow
+    def __init__(self, known: Uncertainty, observable: Observable | str,
+                 weather: Iterable[Weather]) -> None: ...
+    def judge(self, reading: Reading, month: str | None = None,
+              weather: Weather | None = None) -> Judgement: ...
+    def marks(self, uncertainty: float = 0.0, month: str | None = None) -> Marks: ...
+    def text(self, uncertainty: float = 0.0) -> str: ...
+    def to_frame(self) -> Any: ...
+    def plot(self, *, readings: Mapping[str, Reading] | None = None, uncertainty: float = 0.0,
+             unit: Unit | None = None, ax: Any = None) -> Any: ...

@@ -82,3 +82,41 @@ def ledger(lines, ax):
     ax.set_xlabel(f"loss of total pressure [{unit.symbol}]")
     ax.set_title("given (to the left) and taken (to the right)", fontsize="medium", loc="left")
     return ax
+
+
+# What a unit of the axis must measure, by the SI unit of the observable.
+QUANTITIES = {"Pa": "pressure", "m3/s": "flow", "m/s": "velocity", "W": "power", "kg/m3": "density"}
+
+
+def band(found, readings, marks, unit, ax):
+    """What weather does, what is unsure beyond it, marks, and readings."""
+    written = found._unit if unit is None else symbol(unit, QUANTITIES.get(found._unit), "unit")
+    size = 1.0 if unit is None else float(unit)
+    rows = found.rows
+    ax = _axes(ax, (max(5.6, 1.6 + 0.55 * len(rows)), 4.2))
+    _quiet(ax)
+    ax.grid(axis="x", visible=False)
+
+    def bars(low, high, width, colour, label):
+        ax.bar(range(len(rows)), [(b - a) / size for a, b in zip(low, high)], width,
+               bottom=[a / size for a in low], color=colour, label=label, zorder=2)
+
+    bars([row.band_low for row in rows], [row.band_high for row in rows], 0.96, "#dbe6f2",
+         "band: weather and 2 standard uncertainties of the stack")
+    bars([row.low.value for row in rows], [row.high.value for row in rows], 0.6, "#7fa8d1",
+         "weather alone")
+    ax.plot(range(len(rows)), [row.usual.value / size for row in rows], "_", color=FAN,
+            markersize=14, markeredgewidth=2.2, label="usual", zorder=3)
+    for mark, label in (marks.low, "marks: no weather explains what lies beyond"), (marks.high, None):
+        ax.axhline(mark / size, color=SYSTEM, linewidth=1.8, linestyle=(0, (5, 1.5)), label=label)
+    if readings:
+        ax.errorbar(list(readings), [reading.value / size for reading in readings.values()],
+                    yerr=[2 * reading.uncertainty / size for reading in readings.values()], fmt="o",
+                    color=POINT, markersize=8, markeredgecolor="white", capsize=3, zorder=4,
+                    label="read, with 2 standard uncertainties")
+    ax.set_xticks(range(len(rows)), [row.name for row in rows],
+                  rotation=30 if max(len(row.name) for row in rows) > 4 and len(rows) > 6 else 0)
+    ax.set_xlim(-0.6, len(rows) - 0.4)
+    ax.set_ylabel(f"{found.where} [{written}]".replace(", ", ",\n", 1))
+    ax.legend(frameon=False, loc="lower left", bbox_to_anchor=(0, 1.0), fontsize="small", ncols=2)
+    return ax

@@ -293,3 +293,157 @@ vent_fan *fan_fitted(const char *name, const elements *flow, const elements *pre
     return fan;
 }
 %}
+
+/* ---- commissioning ------------------------------------------------------------------------------ */
+
+HANDLE(vent_sheet)
+HANDLE(vent_band)
+%newobject sheet_made;
+%newobject commissioned_named;
+%newobject band_made;
+
+/* by the functions below */
+%ignore vent_site_reading;
+%ignore vent_sheet_line;
+%ignore vent_weather;
+%ignore vent_band_row;
+%ignore vent_sheet_new;
+%ignore vent_sheet_line_at;
+%ignore vent_sheet_verdict;
+%ignore vent_sheet_text;
+%ignore vent_commissioned;
+%ignore vent_weather_of;
+%ignore vent_band_new;
+%ignore vent_band_row_at;
+%ignore vent_band_judge_in;
+%ignore vent_band_text;
+%ignore vent_band_where;
+%include <ventstack/commission.h>
+
+%{
+/* Readings by their places' names; NULL for want of memory. */
+static vent_site_reading *site_readings_of(const vent_network *network, PyObject *names,
+                                           const elements *value, const elements *uncertainty,
+                                           vent_error *err)
+{
+    size_t n = (size_t)value->size;
+    vent_site_reading *taken = calloc(n + 1, sizeof *taken);
+    for (size_t i = 0; taken && i < n; ++i) {
+        taken[i].observable = vent_network_find_observable(network, text_at(names, i), err);
+        taken[i].reading =
+            (vent_reading){.value = value->data[i], .uncertainty = uncertainty->data[i]};
+    }
+    return taken;
+}
+
+/* A row of weather from 18 numbers, three a quantity; NaN stands for what the network is set to. */
+static vent_weather weather_from(const vent_network *network, const char *name, const double *span,
+                                 vent_error *err)
+{
+    vent_weather weather = vent_weather_of(network, name, err);
+    for (int q = 0; q < VENT_WEATHER_END; ++q)
+        if (!isnan(span[3 * q]))
+            weather.span[q] = (vent_span){span[3 * q], span[3 * q + 1], span[3 * q + 2]};
+    return weather;
+}
+
+static PyObject *text_of(char *text)
+{
+    PyObject *out = text ? text_out(text) : PyErr_NoMemory();
+    free(text);
+    return out;
+}
+%}
+
+%inline %{
+vent_sheet *sheet_made(const vent_uncertainty *design, const vent_network *network, PyObject *names,
+                       const elements *value, const elements *uncertainty, vent_error *err)
+{
+    vent_site_reading *taken = site_readings_of(network, names, value, uncertainty, err);
+    vent_sheet *sheet = vent_sheet_new(design, (size_t)value->size, taken, err);
+    free(taken);
+    return sheet;
+}
+
+vent_uncertainty *commissioned_named(const vent_uncertainty *design, const vent_network *network,
+                                     PyObject *names, const elements *value,
+                                     const elements *uncertainty, vent_error *err)
+{
+    vent_site_reading *taken = site_readings_of(network, names, value, uncertainty, err);
+    vent_uncertainty *known = vent_commissioned(design, (size_t)value->size, taken, err);
+    free(taken);
+    return known;
+}
+
+PyObject *sheet_line_numbers(const vent_sheet *sheet, size_t index)
+{
+    vent_sheet_line l;
+    if (!vent_sheet_line_at(sheet, index, &l))
+        Py_RETURN_NONE;
+    const char *unit = vent_observable_unit(l.observable);
+    return Py_BuildValue("ssddddddddiI", l.where, unit, l.predicted.value, l.predicted.uncertainty,
+                         l.measured.value, l.measured.uncertainty, l.deviation, l.uncertainty, l.score,
+                         l.among, l.verdict, l.flags);
+}
+
+PyObject *sheet_verdict_text(const vent_sheet *sheet)
+{
+    size_t length = vent_sheet_verdict(sheet, 0, NULL);
+    char *text = calloc(length + 1, 1);
+    vent_sheet_verdict(sheet, text ? length + 1 : 0, text);
+    return text_of(text);
+}
+
+PyObject *sheet_whole_text(const vent_sheet *sheet)
+{
+    size_t length = vent_sheet_text(sheet, 0, NULL);
+    char *text = calloc(length + 1, 1);
+    vent_sheet_text(sheet, text ? length + 1 : 0, text);
+    return text_of(text);
+}
+
+vent_band *band_made(const vent_uncertainty *known, const vent_network *network, const char *name,
+                     PyObject *rows, const elements *spans, vent_error *err)
+{
+    size_t n = (size_t)spans->size / (3 * VENT_WEATHER_END);
+    vent_observable observable = vent_network_find_observable(network, name, err);
+    vent_weather *weather = calloc(n + 1, sizeof *weather);
+    for (size_t i = 0; weather && i < n; ++i)
+        weather[i] = weather_from(network, text_at(rows, i), spans->data + 3 * VENT_WEATHER_END * i,
+                                  err);
+    vent_band *band = vent_band_new(known, observable, n, weather, err);
+    free(weather);
+    return band;
+}
+
+PyObject *band_where_text(const vent_band *band)
+{
+    char text[128] = "";
+    vent_band_where(band, sizeof text, text);
+    return text_out(text);
+}
+
+PyObject *band_row_numbers(const vent_band *band, int row)
+{
+    vent_band_row r;
+    if (!vent_band_row_at(band, row, &r))
+        Py_RETURN_NONE;
+    return Py_BuildValue("sdddddddd[dddddd]", r.name, r.low.value, r.low.uncertainty, r.usual.value,
+                         r.usual.uncertainty, r.high.value, r.high.uncertainty, r.band_low, r.band_high,
+                         r.moves[0], r.moves[1], r.moves[2], r.moves[3], r.moves[4], r.moves[5]);
+}
+
+vent_judgement band_judged_in(const vent_band *band, const vent_network *network, const char *name,
+                              const elements *spans, vent_reading reading, vent_error *err)
+{
+    return vent_band_judge_in(band, weather_from(network, name, spans->data, err), reading, err);
+}
+
+PyObject *band_whole_text(const vent_band *band, double uncertainty)
+{
+    size_t length = vent_band_text(band, uncertainty, 0, NULL);
+    char *text = calloc(length + 1, 1);
+    vent_band_text(band, uncertainty, text ? length + 1 : 0, text);
+    return text_of(text);
+}
+%}
