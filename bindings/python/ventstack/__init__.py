@@ -33,10 +33,8 @@ from . import units
 from ._address import Observable, Parameter
 from ._air import Air, pressure_at, saturation_pressure
 from ._balance import Achievement, Balanced, Setting
-from ._commission import (
-    Band, BandRow, Judgement, Marks, Sheet, SheetFlag, SheetLine, Span, Verdict, Weather, room_span,
-    wind_span,
-)
+from ._band import Band, BandRow, Judgement, Marks, Span, Weather, room_span, wind_span
+from ._commission import Sheet, SheetFlag, SheetLine, Verdict
 from ._errors import (
     ArgumentError, DependencyError, DomainWarning, DuplicateError, NoOperatingPointError,
     NotConvergedError, NotFoundError, OutOfMemory, StaleError, TopologyError, VentError,
