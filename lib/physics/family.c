@@ -117,7 +117,22 @@ static vent__loss loss_of(const vent__part *part, double bore, bool reversed)
 void vent__family_loss(const vent__part *part, double bore, vent__loss *along, vent__loss *against)
 {
     *along = loss_of(part, bore, false);
-    *against = loss_of(part, bore, true);
+    bool alike = part->family->along == part->family->against;
+    *against = alike ? *along : loss_of(part, bore, true);
+}
+
+static bool is_number(vent__loss loss)
+{
+    return !isnan(loss.k0) && !isnan(loss.k1) && !isnan(loss.kf);
+}
+
+/* What is still a number for a bore that is none does not depend on it: in no formula does a comparison
+ * stop a NaN (a test asks every one). */
+bool vent__family_feels_bore(const vent__part *part)
+{
+    vent__loss along, against;
+    vent__family_loss(part, NAN, &along, &against);
+    return part->family->by_bore || !is_number(along) || !is_number(against);
 }
 
 bool vent__family_has_extra(const vent__part *part, double bore)

@@ -75,6 +75,8 @@ bool vent__family_check(const vent__part *part, const char *function, vent_error
 /* What fits the form k0 + k1/Re + kf f, either way. */
 void vent__family_loss(const vent__part *part, double bore, vent__loss *along, vent__loss *against);
 
+bool vent__family_feels_bore(const vent__part *part);
+
 /* What does not: K beside it and dK/d|Re|, at a Reynolds number, negative for reversed flow. */
 bool vent__family_has_extra(const vent__part *part, double bore);
 vent__slope vent__family_extra(const vent__part *part, double bore, double reynolds);

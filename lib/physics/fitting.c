@@ -54,6 +54,12 @@ void vent__fitting_loss(const vent_fitting *fitting, double bore, vent__loss *fo
     vent__family_loss(&part, bore, forward, reverse);
 }
 
+bool vent__fitting_feels_bore(const vent_fitting *fitting)
+{
+    vent__part part = part_of(fitting);
+    return vent__family_feels_bore(&part);
+}
+
 bool vent__fitting_has_extra(const vent_fitting *fitting, double bore)
 {
     vent__part part = part_of(fitting);

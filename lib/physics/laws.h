@@ -31,6 +31,9 @@ void vent__fitting_loss(const vent_fitting *fitting, double bore, vent__loss *fo
                         vent__loss *reverse);
 void vent__termination_loss(const vent_termination *termination, double bore, vent__loss *forward,
                             vent__loss *reverse);
+/* Whether those coefficients depend on the bore. */
+bool vent__fitting_feels_bore(const vent_fitting *fitting);
+bool vent__termination_feels_bore(const vent_termination *termination);
 /* Some have more: K beside that form and dK/d|Re|, at a Reynolds number, negative for reversed flow. */
 bool vent__fitting_has_extra(const vent_fitting *fitting, double bore);
 bool vent__termination_has_extra(const vent_termination *termination, double bore);

@@ -678,6 +678,12 @@ void vent__termination_loss(const vent_termination *termination, double bore, ve
     vent__family_loss(&part, bore, forward, reverse);
 }
 
+bool vent__termination_feels_bore(const vent_termination *termination)
+{
+    vent__part part = part_of(termination);
+    return vent__family_feels_bore(&part);
+}
+
 bool vent__termination_has_extra(const vent_termination *termination, double bore)
 {
     vent__part part = part_of(termination);
