@@ -13,7 +13,7 @@
 
 #include "example.h"
 
-enum { SAMPLES = 100000, REPEATS = 5, PEERS = 4000, MOST = 64 };
+enum { SAMPLES = 16384, PEERS = 1000, MOST = 64 };
 
 static size_t list_inputs(const vent_network *net, vent_input *inputs, vent_error *err)
 {
@@ -80,7 +80,7 @@ int main(void)
     gsl_rng *random = gsl_rng_alloc(gsl_rng_taus2);
     vent_simulated result = {0};
     double own[2] = {INFINITY, INFINITY}, theirs = INFINITY;
-    for (int repeat = 0; repeat < REPEATS; ++repeat) {
+    for (int repeat = 0; repeat < BENCH_REPEATS; ++repeat) {
         for (int kind = 0; kind < 2; ++kind)
             own[kind] = fmin(own[kind], seconds(doubt, kind, flow, &result, &err));
         theirs = fmin(theirs, peer_seconds(&p, random, n));

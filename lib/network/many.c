@@ -12,17 +12,10 @@
 #include "network/many_inputs.h"
 #include "network/observable.h"
 #include "network/state.h"
+#include "numeric/widest.h"
 
 _Static_assert(sizeof(vent_varied) == 40, "vent_varied is frozen");
 _Static_assert(sizeof(vent_observed) == 40, "vent_observed is frozen");
-
-#if defined(__GNUC__) && defined(__x86_64__)
-#define HAS_AVX512   (__builtin_cpu_supports("avx512f") && __builtin_cpu_supports("avx512dq"))
-#define HAS_AVX2     __builtin_cpu_supports("avx2")
-#define WIDEST(name) (HAS_AVX512 ? name##_avx512 : HAS_AVX2 ? name##_avx2 : name##_baseline)
-#else
-#define WIDEST(name) name##_baseline
-#endif
 
 /* ---- what is asked for ---------------------------------------------------------------------- */
 
@@ -259,7 +252,7 @@ static size_t run_packet(work *w, size_t first, int count, vent_error *err)
     size_t failed = 0;
     vent__batch_load(&w->batch, first, count, error, alone);
     if (w->batch.in_lanes)
-        WIDEST(vent__packet_solve)(&w->batch.packet);
+        VENT__WIDEST(vent__packet_solve)(&w->batch.packet);
     for (int lane = 0; lane < count; ++lane) {
         bool good = finish(w, first, lane, alone[lane], &error[lane]);
         if (w->request->status)

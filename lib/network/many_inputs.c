@@ -9,17 +9,10 @@
 #include "base/memory.h"
 #include "network/parameter.h"
 #include "network/state.h"
+#include "numeric/widest.h"
 
 enum { MOST_RUNS = 20000 }; /* a packet takes 2 kB a run: beyond this, lanes gain nothing */
 static const double FIRST_FRICTION = 0.022; /* as in solve.c */
-
-#if defined(__GNUC__) && defined(__x86_64__)
-#define HAS_AVX512   (__builtin_cpu_supports("avx512f") && __builtin_cpu_supports("avx512dq"))
-#define HAS_AVX2     __builtin_cpu_supports("avx2")
-#define WIDEST(name) (HAS_AVX512 ? name##_avx512 : HAS_AVX2 ? name##_avx2 : name##_baseline)
-#else
-#define WIDEST(name) name##_baseline
-#endif
 
 /* ---- what a parameter does ------------------------------------------------------------------ */
 
@@ -151,7 +144,8 @@ bool vent__batch_store(vent__batch *batch, int lane, vent_error *err)
         for (size_t i = 0; i < batch->inputs; ++i) {
             const vent_parameter *p = &batch->input[i].varied.parameter;
             double value = batch->value[i].lane[lane];
-            if (!vent__parameter_store(batch->model, p, value, batch->function, &error))
+            if (!vent__parameter_store(batch->model, p, value, batch->function,
+                                       refused > 0 ? NULL : &error))
                 ++refused;
         }
     } while (refused > 0 && refused < before);
@@ -280,7 +274,7 @@ static bool are_within(const vent__input *input, const vent__row *value)
 /* Looks at the values of all lanes; those of a lane that are refused become the network's own. */
 static void load_rows(vent__batch *batch, int count, vent_error *error, bool *alone)
 {
-    vent__row_setter *set_rows = WIDEST(vent__rows_set);
+    vent__row_setter *set_rows = VENT__WIDEST(vent__rows_set);
     bool good = true;
     for (size_t i = 0; i < batch->inputs; ++i)
         good &= are_within(&batch->input[i], &batch->value[i]);
@@ -297,18 +291,22 @@ static void load_rows(vent__batch *batch, int count, vent_error *error, bool *al
     set_rows(batch, alone);
 }
 
-static double value_of_case(const vent_varied *varied, size_t i)
+/* The values of cases first ... first + count - 1; the lanes beyond hold the last. */
+static void gather(vent__row *row, const vent_varied *varied, size_t first, int count)
 {
-    return varied->value[(ptrdiff_t)i * varied->stride];
+    const double *value = varied->value + (ptrdiff_t)first * varied->stride;
+    if (varied->stride == 1 && count == VENT__PACK) {
+        memcpy(row, value, sizeof *row);
+        return;
+    }
+    for (int lane = 0; lane < VENT__PACK; ++lane)
+        row->lane[lane] = value[(lane < count ? lane : count - 1) * varied->stride];
 }
 
 void vent__batch_load(vent__batch *batch, size_t first, int count, vent_error *error, bool *alone)
 {
     for (size_t i = 0; i < batch->inputs; ++i)
-        for (int lane = 0; lane < VENT__PACK; ++lane) {
-            size_t number = first + (size_t)(lane < count ? lane : count - 1);
-            batch->value[i].lane[lane] = value_of_case(&batch->input[i].varied, number);
-        }
+        gather(&batch->value[i], &batch->input[i].varied, first, count);
     for (int lane = 0; lane < VENT__PACK; ++lane) {
         error[lane].status = VENT_OK;
         alone[lane] = !batch->in_lanes;

@@ -59,6 +59,7 @@ typedef struct vent__laid {
     bool has_portions;                   /* or coefficients on it */
     int32_t first, end;                  /* of its portions */
     double per_hydraulic, per_effective; /* 1/m, of the network's own pipe */
+    double per_reynolds;                 /* and kg/s of a Reynolds number of 1 */
     vent__both rest;                     /* coefficients of all that does not vary */
 } vent__laid;
 

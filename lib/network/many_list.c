@@ -177,6 +177,7 @@ static vent__laid begin_segment(const vent__batch *batch, int k, int s, int item
         .first = batch->portions,
         .per_hydraulic = 1 / vent_pipe_hydraulic_diameter(pipe),
         .per_effective = 1 / vent_pipe_effective_diameter(pipe),
+        .per_reynolds = 1 / batch->workspace->segment[s].reynolds,
     };
 }
 

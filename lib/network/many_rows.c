@@ -166,84 +166,83 @@ static void add_row(vent__row *sum, const vent__row *count, const vent__row *sca
             sum->lane[l] += count->lane[l] * (plain + scale->lane[l] * unit);
 }
 
-/* A fitting with one lane's numbers; false where these may not stand together. */
-static bool fitting_of_lane(const vent__batch *batch, const vent__portion *portion, int lane,
-                            vent_fitting *fitting)
-{
-    *fitting = batch->base->item[portion->number].fitting;
-    bool by_geometry = false;
-    for (int i = portion->varied; i != VENT__NONE; i = batch->input[i].next) {
-        const vent_parameter *p = &batch->input[i].varied.parameter;
-        if (p->kind == VENT_PARAMETER_FITTING)
-            fitting->geometry[p->slot] = batch->value[i].lane[lane];
-        if (p->kind == VENT_PARAMETER_FACTOR)
-            fitting->factor = batch->value[i].lane[lane];
-        by_geometry |= p->kind == VENT_PARAMETER_FITTING;
-    }
-    return !by_geometry || vent__fitting_check(fitting, batch->function, NULL);
-}
-
-static bool termination_of_lane(const vent__batch *batch, const vent__portion *portion, int lane,
-                                vent_termination *termination)
-{
-    *termination = batch->base->node[portion->number].termination;
-    bool by_geometry = false;
-    for (int i = portion->varied; i != VENT__NONE; i = batch->input[i].next) {
-        const vent_parameter *p = &batch->input[i].varied.parameter;
-        if (p->kind == VENT_PARAMETER_TERMINATION)
-            termination->geometry[p->slot] = batch->value[i].lane[lane];
-        if (p->kind == VENT_PARAMETER_TERMINATION_FACTOR)
-            termination->factor = batch->value[i].lane[lane];
-        by_geometry |= p->kind == VENT_PARAMETER_TERMINATION;
-    }
-    return !by_geometry || vent__termination_check(termination, batch->function, NULL);
-}
-
-/* The change into the next pipe. */
-static vent_fitting transition_of_lane(const vent__batch *batch, const vent__portion *portion,
-                                       int lane, double far_bore)
-{
-    vent__item to = batch->base->item[portion->number];
-    for (int i = portion->varied; i != VENT__NONE; i = batch->input[i].next)
-        if (batch->input[i].varied.parameter.kind == VENT_PARAMETER_TRANSITION_ANGLE)
-            to.transition_angle = batch->value[i].lane[lane];
-    vent_fitting change = vent__transition(&to);
-    change.geometry[0] = far_bore;
-    return change;
-}
-
-/* One lane of a shaped portion on segment s. */
-static bool loss_of_lane(const vent__batch *batch, const vent__portion *portion, int s, int lane,
-                         vent__both *loss, bool *alone)
-{
-    double bore = batch->bore[s].lane[lane];
-    bool good = true;
+/* A shaped portion's part, to be given each lane's numbers in turn. */
+typedef struct shaped {
+    int32_t part;
+    vent__item to; /* of a transition: the pipe it leads into */
     vent_fitting fitting;
     vent_termination termination;
-    switch (portion->part) {
-    case VENT__PART_TERMINATION:
-        good = termination_of_lane(batch, portion, lane, &termination);
-        vent__termination_loss(&termination, bore, &loss->way[0], &loss->way[1]);
-        return good;
-    case VENT__PART_TRANSITION:
-        fitting = transition_of_lane(batch, portion, lane, batch->bore[s + 1].lane[lane]);
-        break;
-    default:
-        good = fitting_of_lane(batch, portion, lane, &fitting);
-        alone[lane] |= vent__fitting_opening_pressure(&fitting) > 0;
+    bool by_geometry; /* which has to be looked at again */
+} shaped;
+
+static shaped part_of(const vent__batch *batch, const vent__portion *portion)
+{
+    shaped part = {.part = portion->part};
+    if (part.part == VENT__PART_TERMINATION) {
+        part.termination = batch->base->node[portion->number].termination;
+    } else if (part.part == VENT__PART_TRANSITION) {
+        part.to = batch->base->item[portion->number];
+        part.fitting = vent__transition(&part.to);
+    } else {
+        part.fitting = batch->base->item[portion->number].fitting;
     }
-    vent__fitting_loss(&fitting, bore, &loss->way[0], &loss->way[1]);
-    return good;
+    return part;
 }
 
+static void set_number(shaped *part, const vent_parameter *p, double value)
+{
+    switch (p->kind) {
+    case VENT_PARAMETER_FITTING:
+        part->fitting.geometry[p->slot] = value;
+        part->by_geometry = true;
+        break;
+    case VENT_PARAMETER_TERMINATION:
+        part->termination.geometry[p->slot] = value;
+        part->by_geometry = true;
+        break;
+    case VENT_PARAMETER_FACTOR:
+        part->fitting.factor = value;
+        break;
+    case VENT_PARAMETER_TERMINATION_FACTOR:
+        part->termination.factor = value;
+        break;
+    case VENT_PARAMETER_TRANSITION_ANGLE:
+        part->to.transition_angle = value;
+        part->fitting = vent__transition(&part->to);
+        break;
+    default:
+        break;
+    }
+}
+
+/* Its coefficients; false where its numbers may not stand together. */
+static bool loss_of(const shaped *part, double bore, const char *function, vent__both *loss)
+{
+    vent__loss *along = &loss->way[VENT__ALONG], *against = &loss->way[VENT__AGAINST];
+    if (part->part == VENT__PART_TERMINATION) {
+        vent__termination_loss(&part->termination, bore, along, against);
+        return !part->by_geometry || vent__termination_check(&part->termination, function, NULL);
+    }
+    vent__fitting_loss(&part->fitting, bore, along, against);
+    return !part->by_geometry || vent__fitting_check(&part->fitting, function, NULL);
+}
+
+/* A shaped portion on segment s, lane by lane. */
 static bool add_shaped(const vent__batch *batch, const vent__portion *portion, int s,
                        row_loss sum[VENT__WAYS], bool *alone)
 {
     vent__row count = values_of(batch, portion->count, portion->own_count);
+    shaped part = part_of(batch, portion);
     bool good = true;
     for (EACH_LANE(lane)) {
         vent__both loss;
-        good &= loss_of_lane(batch, portion, s, lane, &loss, alone);
+        for (int i = portion->varied; i != VENT__NONE; i = batch->input[i].next)
+            set_number(&part, &batch->input[i].varied.parameter, batch->value[i].lane[lane]);
+        if (part.part == VENT__PART_TRANSITION)
+            part.fitting.geometry[0] = batch->bore[s + 1].lane[lane];
+        good &= loss_of(&part, batch->bore[s].lane[lane], batch->function, &loss);
+        if (part.part == VENT__PART_FITTING && part.by_geometry)
+            alone[lane] |= vent__fitting_opening_pressure(&part.fitting) > 0;
         for (int w = 0; w < VENT__WAYS; ++w) {
             sum[w].k0.lane[lane] += count.lane[lane] * loss.way[w].k0;
             sum[w].k1.lane[lane] += count.lane[lane] * loss.way[w].k1;
@@ -270,7 +269,7 @@ static void add_scaled(const vent__batch *batch, const vent__portion *portion,
 
 /* A pipe in all lanes. */
 typedef struct pipe_rows {
-    vent__row length, per_hydraulic, per_effective, roughness, area;
+    vent__row length, per_hydraulic, per_effective, roughness, area, per_reynolds;
 } pipe_rows;
 
 static void shape_rectangular(const vent__batch *batch, const vent__laid *laid, pipe_rows *rows)
@@ -310,8 +309,9 @@ static void shape_pipe(vent__batch *batch, const vent__laid *laid, pipe_rows *ro
     for (EACH_LANE(l)) {
         double area = rows->area.lane[l], density = p->density[k].lane[l];
         batch->inertia[s].lane[l] = 1 / (2 * density * area * area);
-        p->reynolds[s].lane[l] =
-            1 / (rows->per_effective.lane[l] * batch->viscosity[k].lane[l] * area);
+        rows->per_reynolds.lane[l] =
+            rows->per_effective.lane[l] * batch->viscosity[k].lane[l] * area;
+        p->reynolds[s].lane[l] = 1 / rows->per_reynolds.lane[l];
     }
     if (s == p->program->first_segment[k])
         for (EACH_LANE(l))
@@ -329,6 +329,7 @@ static bool set_pipe(vent__batch *batch, const vent__laid *laid, pipe_rows *rows
     } else {
         fill(&rows->per_hydraulic, laid->per_hydraulic);
         fill(&rows->per_effective, laid->per_effective);
+        fill(&rows->per_reynolds, laid->per_reynolds);
     }
     if (!laid->is_shaped && laid->roughness == VENT__NONE)
         return true;
@@ -354,7 +355,7 @@ static bool lay_segment(vent__batch *batch, const vent__laid *laid, const pipe_r
 {
     vent__packet *p = &batch->packet;
     int s = laid->segment;
-    const vent__row *inertia = &batch->inertia[s], *reynolds = &p->reynolds[s];
+    const vent__row *inertia = &batch->inertia[s], *per_reynolds = &pipe->per_reynolds;
     row_loss sum[VENT__WAYS];
     bool good = true;
     for (int w = 0; w < VENT__WAYS; ++w)
@@ -372,10 +373,10 @@ static bool lay_segment(vent__batch *batch, const vent__laid *laid, const pipe_r
             p->friction[w][s].lane[l] = friction;
             run->way[w].kf.lane[l] += friction;
             run->way[w].k0.lane[l] += m * sum[w].k0.lane[l];
-            run->way[w].k1.lane[l] += m / reynolds->lane[l] * sum[w].k1.lane[l];
+            run->way[w].k1.lane[l] += m * per_reynolds->lane[l] * sum[w].k1.lane[l];
         }
     for (EACH_LANE(l)) {
-        double creeping = LEAST_REYNOLDS / reynolds->lane[l];
+        double creeping = LEAST_REYNOLDS * per_reynolds->lane[l];
         run->creeping.lane[l] = run->creeping.lane[l] > creeping ? run->creeping.lane[l] : creeping;
     }
     return good;

@@ -543,13 +543,9 @@ static void fill(vent__run *run, vent_air air)
 
 bool vent__model_set_temperature(vent__model *model, int run, double temperature, vent_error *err)
 {
-    vent_error inner = VENT_NO_ERROR;
-    vent_air air = vent_air_at_temperature(model->soil_gas, temperature, &inner);
-    if (inner.status != VENT_OK) {
-        if (err)
-            *err = inner;
+    vent_air air = vent_air_at_temperature(model->soil_gas, temperature, err);
+    if (!(air.density > 0))
         return false;
-    }
     fill(&model->run[run], air);
     model->run[run].own_temperature = true;
     return true;
@@ -557,15 +553,10 @@ bool vent__model_set_temperature(vent__model *model, int run, double temperature
 
 bool vent__model_set_airs(vent__model *model, vent_air soil_gas, vent_air outdoors, vent_error *err)
 {
-    vent_error inner = VENT_NO_ERROR;
     for (int i = 0; i < model->runs; ++i) /* all first, so that nothing is changed by halves */
-        if (model->run[i].own_temperature)
-            vent_air_at_temperature(soil_gas, model->run[i].temperature, &inner);
-    if (inner.status != VENT_OK) {
-        if (err)
-            *err = inner;
-        return false;
-    }
+        if (model->run[i].own_temperature &&
+            !(vent_air_at_temperature(soil_gas, model->run[i].temperature, err).density > 0))
+            return false;
     model->soil_gas = soil_gas;
     model->outdoors = outdoors;
     for (int i = 0; i < model->runs; ++i) {

@@ -298,9 +298,12 @@ static bool store_air(vent__model *model, const vent_parameter *p, double value,
         pressure = value;
         soil_pressure *= value / outdoors.pressure;
     }
-    outdoors = vent_air_moist(temperature, pressure, outdoors.relative_humidity, err);
-    soil_gas = vent_air_moist(soil_temperature, soil_pressure, soil_gas.relative_humidity, err);
-    return !vent__failed(err) && vent__model_set_airs(model, soil_gas, outdoors, err);
+    if (p->kind != VENT_PARAMETER_SOIL_GAS_TEMPERATURE)
+        outdoors = vent_air_moist(temperature, pressure, outdoors.relative_humidity, err);
+    if (p->kind != VENT_PARAMETER_OUTDOOR_TEMPERATURE)
+        soil_gas = vent_air_moist(soil_temperature, soil_pressure, soil_gas.relative_humidity, err);
+    return outdoors.density > 0 && soil_gas.density > 0 &&
+           vent__model_set_airs(model, soil_gas, outdoors, err);
 }
 
 static bool is_of_air(int kind)
@@ -316,14 +319,8 @@ bool vent__parameter_store(vent__model *model, const vent_parameter *p, double v
     vent_parameter_range range = range_of(model, p);
     if (!vent__check_range(err, function, range.name, range.unit, value, range.low, range.high))
         return false;
-    if (!is_of_air(p->kind))
-        return store_number(model, p, value, function, err);
-    vent_error inner = VENT_NO_ERROR;
-    if (store_air(model, p, value, &inner))
-        return true;
-    if (err && err->status == VENT_OK)
-        *err = inner;
-    return false;
+    return is_of_air(p->kind) ? store_air(model, p, value, err)
+                              : store_number(model, p, value, function, err);
 }
 
 void vent__parameter_restore(vent__model *model, const vent__model *original,

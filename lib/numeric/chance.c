@@ -6,6 +6,9 @@
 #include <math.h>
 #include <stdlib.h>
 
+#include "numeric/chance_lanes.h"
+#include "numeric/widest.h"
+
 double vent__chi_square_tail(double chi_square, double degrees)
 {
     if (!(degrees > 0) || !(chi_square >= 0))
@@ -28,42 +31,19 @@ double vent__normal_quantile(double share)
     return gsl_cdf_ugaussian_Pinv(share);
 }
 
-/* The middle 85 % by Wichura's rational function (algorithm AS 241), which GSL has too, but not in a form
- * that a compiler lays out over a row; the tails by GSL. */
-static double middle_quantile(double q)
-{
-    double r = 0.180625 - q * q;
-    double top = 2.5090809287301226727e+3;
-    top = top * r + 3.3430575583588128105e+4;
-    top = top * r + 6.7265770927008700853e+4;
-    top = top * r + 4.5921953931549871457e+4;
-    top = top * r + 1.3731693765509461125e+4;
-    top = top * r + 1.9715909503065514427e+3;
-    top = top * r + 1.3314166789178437745e+2;
-    top = top * r + 3.3871328727963666080e0;
-    double bottom = 5.2264952788528545610e+3;
-    bottom = bottom * r + 2.8729085735721942674e+4;
-    bottom = bottom * r + 3.9307895800092710610e+4;
-    bottom = bottom * r + 2.1213794301586595867e+4;
-    bottom = bottom * r + 5.3941960214247511077e+3;
-    bottom = bottom * r + 6.8718700749205790830e+2;
-    bottom = bottom * r + 4.2313330701600911252e+1;
-    bottom = bottom * r + 1;
-    return q * top / bottom;
-}
-
 void vent__normal_quantiles(size_t n, double *share)
 {
-    enum { ROW = 256 };
-    double middle[ROW];
-    for (size_t first = 0; first < n; first += ROW) {
-        size_t count = n - first < ROW ? n - first : ROW;
-        double *row = share + first;
-        for (size_t i = 0; i < count; ++i)
-            middle[i] = middle_quantile(row[i] - 0.5);
-        for (size_t i = 0; i < count; ++i)
-            row[i] = fabs(row[i] - 0.5) <= 0.425 ? middle[i] : gsl_cdf_ugaussian_Pinv(row[i]);
-    }
+    VENT__WIDEST(vent__normal_quantiles)(n, share);
+}
+
+void vent__exponentials(size_t n, double *x)
+{
+    VENT__WIDEST(vent__exponentials)(n, x);
+}
+
+void vent__random_shares(size_t n, uint64_t seed, uint64_t first, uint64_t pace, double *share)
+{
+    VENT__WIDEST(vent__random_shares)(n, seed, first, pace, share);
 }
 
 double vent__normal_share(double z)

@@ -11,8 +11,9 @@
 double vent__chi_square_tail(double chi_square, double degrees);
 /* The standard normal deviate that a share of all stay below; 0 < share < 1. */
 double vent__normal_quantile(double share);
-/* The same of n shares, in place. */
+/* The same of n shares, in place; and e^x of n numbers from -708 to 709. */
 void vent__normal_quantiles(size_t n, double *share);
+void vent__exponentials(size_t n, double *x);
 /* Share of all standard normal deviates below z. */
 double vent__normal_share(double z);
 
@@ -21,6 +22,8 @@ double vent__normal_share(double z);
 uint64_t vent__random_bits(uint64_t seed, uint64_t k);
 /* The same within (0, 1), both ends left out. */
 double vent__random_share(uint64_t seed, uint64_t k);
+/* n of them, numbers first, first + pace, ... */
+void vent__random_shares(size_t n, uint64_t seed, uint64_t first, uint64_t pace, double *share);
 
 /* Sobol's points in up to VENT__SOBOL_MOST dimensions, shifted by the seed (Cranley and Patterson). */
 enum { VENT__SOBOL_MOST = 40 };

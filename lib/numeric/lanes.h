@@ -10,6 +10,7 @@
 #define VENT_NUMERIC_LANES_H
 
 #include <float.h>
+#include <math.h>
 #include <stddef.h>
 #include <stdint.h>
 #include <string.h>
@@ -141,6 +142,16 @@ V_INLINE vreal v_load(const double *x)
 V_INLINE void v_store(double *x, vreal v)
 {
     memcpy(x, &v, sizeof v);
+}
+
+/* Square root; NaN of what is negative. */
+V_INLINE vreal v_sqrt(vreal x)
+{
+    double lane[VENT_LANES];
+    v_store(lane, x);
+    for (int i = 0; i < VENT_LANES; i++)
+        lane[i] = sqrt(lane[i]);
+    return v_load(lane);
 }
 
 /* ---- logarithms ---- */

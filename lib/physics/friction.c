@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include <ventstack/friction.h>
 
+#include "numeric/widest.h"
 #include "physics/friction_lanes.h"
 #include "physics/laws.h"
 
@@ -77,15 +78,6 @@ double vent_friction_laminar_rectangle(double aspect)
 
 /* ---- many ---- */
 
-/* Which widths the processor has; asks exactly for what lib/meson.build compiles for. */
-#if defined(__GNUC__) && defined(__x86_64__)
-#define HAS_AVX512   (__builtin_cpu_supports("avx512f") && __builtin_cpu_supports("avx512dq"))
-#define HAS_AVX2     __builtin_cpu_supports("avx2")
-#define WIDEST(name) (HAS_AVX512 ? name##_avx512 : HAS_AVX2 ? name##_avx2 : name##_baseline)
-#else
-#define WIDEST(name) name##_baseline
-#endif
-
 static size_t churchill(size_t n, const double *reynolds, const double *roughness, double *factor)
 {
     size_t bad = 0;
@@ -138,14 +130,14 @@ static size_t in_blocks(vent__friction_law *law, size_t n, const double *reynold
 void vent__friction_many(size_t n, const double *reynolds, const double *relative_roughness,
                          double *f, double *e)
 {
-    WIDEST(vent__friction_slopes)(n, reynolds, relative_roughness, f, e);
+    VENT__WIDEST(vent__friction_slopes)(n, reynolds, relative_roughness, f, e);
 }
 
 size_t vent_friction_factor_array(size_t n, const double *reynolds, ptrdiff_t reynolds_stride,
                                   const double *relative_roughness, ptrdiff_t roughness_stride,
                                   double *factor, ptrdiff_t factor_stride)
 {
-    return in_blocks(WIDEST(vent__friction_factor), n, reynolds, reynolds_stride,
+    return in_blocks(VENT__WIDEST(vent__friction_factor), n, reynolds, reynolds_stride,
                      relative_roughness, roughness_stride, factor, factor_stride);
 }
 
@@ -153,7 +145,7 @@ size_t vent_friction_colebrook_array(size_t n, const double *reynolds, ptrdiff_t
                                      const double *relative_roughness, ptrdiff_t roughness_stride,
                                      double *factor, ptrdiff_t factor_stride)
 {
-    return in_blocks(WIDEST(vent__friction_colebrook), n, reynolds, reynolds_stride,
+    return in_blocks(VENT__WIDEST(vent__friction_colebrook), n, reynolds, reynolds_stride,
                      relative_roughness, roughness_stride, factor, factor_stride);
 }
 

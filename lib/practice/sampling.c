@@ -9,7 +9,9 @@
 #include "numeric/chance.h"
 #include "numeric/least_squares.h"
 
-enum { BATCH = 2048 }; /* samples solved at a time: their inputs stay within the cache */
+/* Samples solved at a time, whose inputs stay within the cache; and how far apart the rows stand, not by a
+ * power of two, which would put all their beginnings into the same few lines of it. */
+enum { BATCH = 2048, PITCH = BATCH + 16 };
 
 /* Everything one run of sampling needs, in one piece of memory. */
 typedef struct sampler {
@@ -19,7 +21,7 @@ typedef struct sampler {
     double *uncertainty;         /* inputs */
     vent_parameter_range *range; /* inputs */
     size_t *dimension;           /* inputs: which of Sobol's dimensions, or none */
-    double *in;                  /* inputs x BATCH, an input a row: shares, deviates, values */
+    double *in;                  /* inputs x PITCH, an input a row: shares, deviates, values */
     double *out;                 /* outputs x samples, an output a row */
     vent_varied *varied;         /* inputs: where each stands in `in` */
     vent_observed *observed;     /* outputs */
@@ -82,7 +84,7 @@ static bool sampler_new(sampler *a, const vent__sampled *s)
 {
     size_t n = s->inputs, samples = (size_t)s->how.samples;
     *a = (sampler){.s = s};
-    size_t batch = BATCH > n ? BATCH : n;
+    size_t batch = PITCH > n ? PITCH : n;
     a->memory = malloc((n * n + n + n * batch) * sizeof *a->memory);
     a->range = malloc(n * sizeof *a->range);
     a->dimension = malloc(n * sizeof *a->dimension);
@@ -97,7 +99,7 @@ static bool sampler_new(sampler *a, const vent__sampled *s)
     for (size_t i = 0; i < n; ++i) {
         a->uncertainty[i] = sqrt(s->covariance[i * n + i]);
         vent_network_parameter_range(s->network, s->input[i].parameter, &a->range[i]);
-        a->varied[i] = (vent_varied){s->input[i].parameter, a->in + i * BATCH, 1};
+        a->varied[i] = (vent_varied){s->input[i].parameter, a->in + i * PITCH, 1};
     }
     for (size_t k = 0; k < s->outputs; ++k)
         a->observed[k] = (vent_observed){s->output[k], NULL, 1};
@@ -118,13 +120,13 @@ static void draw(sampler *a, uint64_t first, size_t count)
     size_t n = a->s->inputs;
     double point[VENT__SOBOL_MOST];
     for (size_t i = 0; i < n; ++i)
-        for (size_t c = 0; a->dimension[i] == no_dimension && c < count; ++c)
-            a->in[i * BATCH + c] = vent__random_share(a->s->how.seed, (first + c) * n + i);
+        if (a->dimension[i] == no_dimension)
+            vent__random_shares(count, a->s->how.seed, first * n + i, n, a->in + i * PITCH);
     for (size_t c = 0; a->sobol.state && c < count; ++c) {
         vent__sobol_next(&a->sobol, point);
         for (size_t i = 0; i < n; ++i)
             if (a->dimension[i] != no_dimension)
-                a->in[i * BATCH + c] = point[a->dimension[i]];
+                a->in[i * PITCH + c] = point[a->dimension[i]];
     }
 }
 
@@ -133,12 +135,12 @@ static void correlate(const sampler *a, size_t count)
 {
     size_t n = a->s->inputs;
     for (size_t i = n; i-- > 0;) {
-        double *row = a->in + i * BATCH;
+        double *row = a->in + i * PITCH;
         for (size_t c = 0; c < count; ++c)
             row[c] *= a->factor[i * n + i];
         for (size_t j = 0; j < i; ++j)
             for (size_t c = 0; c < count; ++c)
-                row[c] += a->factor[i * n + j] * a->in[j * BATCH + c];
+                row[c] += a->factor[i * n + j] * a->in[j * PITCH + c];
     }
 }
 
@@ -146,14 +148,20 @@ static void correlate(const sampler *a, size_t count)
 static void shape_log_normal(size_t count, double *z, double mean, double deviation)
 {
     double ratio = deviation / mean, variance = log1p(ratio * ratio), sigma = sqrt(variance);
+    const double most = 700; /* of a normal number's logarithm: bounds lie within */
+    for (size_t c = 0; c < count; ++c) {
+        double x = sigma * z[c] - variance / 2;
+        z[c] = x > most ? most : x < -most ? -most : x;
+    }
+    vent__exponentials(count, z);
     for (size_t c = 0; c < count; ++c)
-        z[c] = mean * exp(sigma * z[c] - variance / 2);
+        z[c] *= mean;
 }
 
 /* Turns an input's deviates into values of its shape, within its parameter's bounds. */
 static void shape(const sampler *a, size_t i, size_t count)
 {
-    double value = a->s->value[i], u = a->uncertainty[i], *z = a->in + i * BATCH;
+    double value = a->s->value[i], u = a->uncertainty[i], *z = a->in + i * PITCH;
     double low = a->range[i].low, high = a->range[i].high;
     switch (a->s->input[i].shape) {
     case VENT_SHAPE_LOG_NORMAL:
@@ -175,7 +183,7 @@ static void fill_batch(sampler *a, uint64_t first, size_t count)
 {
     draw(a, first, count);
     for (size_t i = 0; i < a->s->inputs; ++i)
-        vent__normal_quantiles(count, a->in + i * BATCH);
+        vent__normal_quantiles(count, a->in + i * PITCH);
     if (a->factor)
         correlate(a, count);
     for (size_t i = 0; i < a->s->inputs; ++i)
