@@ -156,15 +156,20 @@ bool vent__batch_store(vent__batch *batch, int lane, vent_error *err)
 
 /* ---- rows ----------------------------------------------------------------------------------- */
 
-static void set_losses(vent__packet *p, int k, int lane, const vent__segment *segment)
+static void set_losses(vent__batch *batch, int k, int lane)
 {
+    vent__packet *p = &batch->packet;
+    const vent__segment *segment = batch->workspace->segment;
     double kf[VENT__WAYS] = {0}, k0[VENT__WAYS] = {0}, k1[VENT__WAYS] = {0}, creeping = 0;
     for (int s = p->program->first_segment[k]; s < p->program->first_segment[k + 1]; ++s) {
         const vent__loss *way[VENT__WAYS] = {&segment[s].along, &segment[s].against};
-        p->reynolds[s].lane[lane] = segment[s].reynolds;
+        int pipe = batch->pipe[s];
+        p->reynolds[pipe].lane[lane] = segment[s].reynolds;
+        p->roughness[pipe].lane[lane] = batch->workspace->roughness[s];
+        batch->inertia[s].lane[lane] = segment[s].inertia;
         creeping = fmax(creeping, segment[s].creeping);
         for (int w = 0; w < VENT__WAYS; ++w) {
-            p->friction[w][s].lane[lane] = way[w]->kf;
+            p->friction[w][pipe].lane[lane] += way[w]->kf;
             kf[w] += way[w]->kf;
             k0[w] += way[w]->k0;
             k1[w] += way[w]->k1;
@@ -176,16 +181,6 @@ static void set_losses(vent__packet *p, int k, int lane, const vent__segment *se
         p->crude[w][k].lane[lane] = k0[w] + FIRST_FRICTION * kf[w];
     }
     p->creeping[k].lane[lane] = creeping;
-}
-
-/* Q = C dP^n turned round: dP = x |x|^(1/n - 1) with x = Q / C; or dP = a Q + b Q |Q|; Q = volume m. */
-void vent__set_soil(vent__packet *p, int k, int lane, const vent_soil *soil)
-{
-    double volume = p->soil_volume.lane[lane];
-    bool power = soil->law == VENT_SOIL_POWER;
-    p->soil[k][lane] = *soil;
-    p->soil_a[k].lane[lane] = power ? volume / soil->a : soil->a * volume;
-    p->soil_b[k].lane[lane] = power ? 1 / soil->b - 1 : soil->b * volume * volume;
 }
 
 void vent__set_fan(vent__lane_fan *fan, int lane, double density)
@@ -223,17 +218,13 @@ static void set_lane(vent__batch *batch, int lane)
     batch->building_pressure.lane[lane] = model->building_pressure;
     p->soil_volume.lane[lane] = 1 / model->soil_gas.density;
     for (int k = 0; k < program->runs; ++k) {
-        set_losses(p, k, lane, ws->segment);
-        for (int s = program->first_segment[k]; s < program->first_segment[k + 1]; ++s) {
-            p->roughness[s].lane[lane] = ws->roughness[s];
-            batch->inertia[s].lane[lane] = ws->segment[s].inertia;
-        }
+        set_losses(batch, k, lane);
         p->lift[k].lane[lane] = ws->lift[k];
         p->reference[k].lane[lane] = ws->reference[k];
         p->density[k].lane[lane] = ws->density[k];
         batch->viscosity[k].lane[lane] = model->run[program->run[k]].viscosity;
         if (program->soil[k] >= 0)
-            vent__set_soil(p, k, lane, &model->node[program->soil[k]].soil);
+            p->soil[k][lane] = model->node[program->soil[k]].soil;
         if (p->is_lossy[k])
             vent__set_junction(p, k, lane, ws);
         for (int i = program->first_fan[k]; i < program->first_fan[k + 1]; ++i) {
@@ -254,15 +245,6 @@ static void fill_lane(vent__batch *batch, int lane)
         batch->value[i].lane[lane] = batch->input[i].own;
 }
 
-/* Two terms of a soil that are both zero are no soil. */
-static bool is_sound(const vent__batch *batch, const vent__input *input, int lane)
-{
-    if (input->effect != VENT__TO_SOIL_A && input->effect != VENT__TO_SOIL_B)
-        return true;
-    const vent_soil *soil = &batch->packet.soil[input->place][lane];
-    return soil->law == VENT_SOIL_POWER || soil->a + soil->b > 0;
-}
-
 static bool are_within(const vent__input *input, const vent__row *value)
 {
     bool good = true;
@@ -279,9 +261,6 @@ static void load_rows(vent__batch *batch, int count, vent_error *error, bool *al
     for (size_t i = 0; i < batch->inputs; ++i)
         good &= are_within(&batch->input[i], &batch->value[i]);
     good = good && set_rows(batch, alone);
-    for (size_t i = 0; i < batch->inputs; ++i)
-        for (int lane = 0; good && lane < count; ++lane)
-            good &= is_sound(batch, &batch->input[i], lane);
     if (good)
         return;
     for (int lane = 0; lane < VENT__PACK; ++lane)
@@ -357,6 +336,11 @@ static void place_all(vent__batch *batch, shelf *on, size_t runs, size_t segment
     p->fan = place(on, fans, sizeof *p->fan);
     p->joining = place(on, runs, sizeof *p->joining);
     p->is_straight = place(on, runs, sizeof *p->is_straight);
+    p->first_pipe = place(on, runs + 1, sizeof *p->first_pipe);
+    batch->pipe = place(on, segments, sizeof *batch->pipe);
+    batch->friction = place(on, segments, sizeof *batch->friction);
+    batch->pipe_is_laid = place(on, segments, sizeof *batch->pipe_is_laid);
+    batch->pipe_is_own = place(on, segments, sizeof *batch->pipe_is_own);
     vent__row **of_junctions[] = {&p->factor,  &p->inertia, &p->per_area, &p->unit_axial,
                                   &p->kinetic, &p->most,    &p->fading,   &p->turned};
     for (size_t i = 0; i < sizeof of_junctions / sizeof *of_junctions; ++i)

@@ -53,6 +53,8 @@ typedef struct vent__portion {
 /* A segment that something varies. */
 typedef struct vent__laid {
     int32_t segment, run; /* its number, and the position of its run */
+    int32_t pipe;         /* which of the packet's */
+    bool is_first;        /* of those of that pipe */
     int32_t item;         /* of its pipe */
     int32_t length, roughness, width, depth;
     bool is_shaped;                      /* bore or air vary */
@@ -81,6 +83,7 @@ typedef struct vent__batch {
     vent__row *value;     /* [inputs] of the cases at work */
     bool in_lanes;        /* the cases can be solved side by side at all */
     bool heights_vary, air_varies;
+    bool soils_are_set; /* in the rows; those that do not vary once for all */
     vent__laid *laid;
     vent__laid_run *laid_run;
     vent__portion *portion;
@@ -91,7 +94,13 @@ typedef struct vent__batch {
     vent__row building_pressure;
     vent__row *bore, *inertia; /* [segments] */
     vent__row *viscosity;      /* [runs] */
-    unsigned char *block;      /* the packet's memory */
+    int32_t *pipe;             /* [segments] which of the packet's pipes each is */
+    double (
+        *friction)[VENT__WAYS]; /* [pipes] of segments that nothing varies, as in vent__segment */
+    bool *pipe_is_laid,
+        *pipe_is_own;     /* [pipes] for listing: some segment of it is laid out; only one
+                                         can be of it */
+    unsigned char *block; /* the packet's memory */
 } vent__batch;
 
 static inline int32_t vent__first_of_item(const vent__batch *batch, int item)
@@ -123,8 +132,6 @@ void vent__batch_restore(vent__batch *batch);
 
 /* The junction where run k starts, as it stands in the workspace, into one lane. */
 void vent__set_junction(vent__packet *packet, int k, int lane, const vent_workspace *workspace);
-/* A soil's numbers into one lane. */
-void vent__set_soil(vent__packet *packet, int k, int lane, const vent_soil *soil);
 /* The fan laws, in kg/s. */
 void vent__set_fan(vent__lane_fan *fan, int lane, double density);
 

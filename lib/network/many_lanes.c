@@ -93,27 +93,28 @@ typedef struct v_law {
     vreal value, slope;
 } v_law;
 
-/* Puts the lanes that left their piece of a fan's curve on the one that holds x. */
-static void find_pieces(vent__lane_fan *fan, int o, vreal x)
+/* The numbers of the pieces that hold x. A short row of knots is counted in all lanes at once. */
+V_INLINE void number_pieces(const vent__curve *curve, vreal x, int64_t number[VENT_LANES])
 {
     enum { SHORT = 32 };
     double at[VENT_LANES];
+    vmask below = v_none();
+    for (size_t k = 0; k < curve->n && curve->n <= SHORT; ++k)
+        below = v_tally(below, x >= curve->x[k]);
+    memcpy(number, &below, sizeof below);
     v_store(at, x);
+    for (int i = 0; i < VENT_LANES && curve->n > SHORT; ++i)
+        number[i] = (int64_t)vent__curve_piece(curve, at[i]);
+}
+
+/* Puts the lanes on the pieces of a fan's curve that hold x. */
+static void find_pieces(vent__lane_fan *fan, int o, vreal x)
+{
+    const vent__curve *curve = fan->curve;
+    int64_t number[VENT_LANES];
+    number_pieces(curve, x, number);
     for (int i = 0; i < VENT_LANES; ++i) {
-        const vent__curve *curve = fan->curve;
-        size_t low = 0, high = curve->n; /* how many knots are at or below x */
-        if (at[i] >= fan->low.lane[o + i] && at[i] < fan->high.lane[o + i])
-            continue;
-        while (high - low > SHORT) {
-            size_t middle = low + (high - low) / 2;
-            if (curve->x[middle] <= at[i])
-                low = middle + 1;
-            else
-                high = middle;
-        }
-        size_t below = low;
-        for (size_t k = low; k < high; ++k)
-            below += curve->x[k] <= at[i];
+        size_t below = (size_t)number[i];
         const vent__piece *piece = &curve->piece[below];
         fan->low.lane[o + i] = below ? curve->x[below - 1] : -INFINITY;
         fan->high.lane[o + i] = below < curve->n ? curve->x[below] : INFINITY;
@@ -246,7 +247,7 @@ V_INLINE v_law cheap_run(vent__packet *p, int k, int o, vreal flow, vmask moving
     v_way way = way_of(flow);
     vreal size = v_abs(flow);
     vreal k0 = by_way(p->fixed, k, o, way), k1 = by_way(p->linear, k, o, way), rise = 2 * k0;
-    for (int s = p->program->first_segment[k]; s < p->program->first_segment[k + 1]; ++s) {
+    for (int s = p->first_pipe[k]; s < p->first_pipe[k + 1]; ++s) {
         vreal re = get(p->reynolds, s, o) * size, kf = by_way(p->friction, s, o, way);
         vreal x = v_max(v_all(VENT__REYNOLDS_LAMINAR), re) * VENT__COLEBROOK_X;
         vreal b = x * get(p->roughness, s, o) * (1 / 3.7);
@@ -335,7 +336,7 @@ V_INLINE vmask expand_pipes(vent__packet *p, int k, int o, const v_run *run, boo
                             vreal c[VENT__ORDERS])
 {
     vmask between = v_none();
-    int s = p->program->first_segment[k], end = p->program->first_segment[k + 1];
+    int s = p->first_pipe[k], end = p->first_pipe[k + 1];
     for (; s + 1 < end; s += 2) { /* two at once: a chain of operations for the other to wait in */
         between |= expand_pipe(p, s, o, run, plain, c);
         between |= expand_pipe(p, s + 1, o, run, plain, c);

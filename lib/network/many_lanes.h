@@ -30,9 +30,11 @@ typedef struct vent__lane_fan {
 
 typedef struct vent__packet {
     const vent__program *program;
-    /* [segments] values, as they are laid out in vent__segment */
+    /* Segments of a run that are alike in bore and wall have one friction factor: they are one pipe */
+    int32_t *first_pipe; /* [runs + 1] */
+    /* [pipes] values, as they are laid out in vent__segment */
     vent__row *reynolds, *roughness, *friction[VENT__WAYS];
-    /* [segments] Y of friction_kernel.h at the origin, and m dY/dm */
+    /* [pipes] Y of friction_kernel.h at the origin, and m dY/dm */
     vent__row *y, *y_rise;
     /* [runs] sums of k0 and k1 over the run, and of k0 with one friction factor for all */
     vent__row *fixed[VENT__WAYS], *linear[VENT__WAYS], *crude[VENT__WAYS];

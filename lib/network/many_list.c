@@ -158,16 +158,35 @@ static bool list_portion(vent__batch *batch, vent__laid *laid, int part, int num
 
 /* ---- segments and runs -------------------------------------------------------------------------- */
 
-static vent__laid begin_segment(const vent__batch *batch, int k, int s, int item)
+/* The packet's pipe of a segment: one of the last of its run that is like it in every case, or a new one. */
+static int pipe_of(vent__batch *batch, int k, int s, bool is_own)
+{
+    enum { LOOK_BACK = 16 };
+    const vent_workspace *ws = batch->workspace;
+    int32_t *first = batch->packet.first_pipe;
+    int pipes = first[k + 1]; /* so far */
+    for (int t = s - 1; t >= ws->program->first_segment[k] && t >= s - LOOK_BACK && !is_own; --t)
+        if (ws->segment[t].reynolds == ws->segment[s].reynolds &&
+            ws->roughness[t] == ws->roughness[s] && !batch->pipe_is_own[batch->pipe[t]])
+            return batch->pipe[t];
+    batch->pipe_is_own[pipes] = is_own;
+    return first[k + 1]++;
+}
+
+static vent__laid begin_segment(vent__batch *batch, int k, int s, int item)
 {
     const vent__model *model = batch->base;
     int32_t first = vent__first_of_item(batch, item);
     vent_pipe pipe = model->item[item].pipe;
+    bool is_own = bore_varies(batch, item) ||
+                  input_of(batch, first, VENT_PARAMETER_ROUGHNESS, 0) != VENT__NONE;
     for (int lane = 0; lane < VENT__PACK; ++lane)
         batch->bore[s].lane[lane] = vent__bore(pipe);
+    batch->pipe[s] = pipe_of(batch, k, s, is_own);
     return (vent__laid){
         .segment = s,
         .run = k,
+        .pipe = batch->pipe[s],
         .item = item,
         .length = input_of(batch, first, VENT_PARAMETER_LENGTH, 0),
         .roughness = input_of(batch, first, VENT_PARAMETER_ROUGHNESS, 0),
@@ -189,12 +208,16 @@ static bool end_segment(vent__batch *batch, vent__laid_run *run, vent__laid *lai
         laid->roughness != VENT__NONE) {
         if (!vent__reserve(&batch->laid, &batch->laid_room, batch->laids, sizeof *laid))
             return false;
+        laid->is_first = !batch->pipe_is_laid[laid->pipe];
+        batch->pipe_is_laid[laid->pipe] = true;
         batch->laid[batch->laids++] = *laid;
         return true;
     }
     const vent__segment *s = &batch->workspace->segment[laid->segment];
     add_times(&run->rest.way[VENT__ALONG], 1, &s->along);
     add_times(&run->rest.way[VENT__AGAINST], 1, &s->against);
+    batch->friction[laid->pipe][VENT__ALONG] += s->along.kf;
+    batch->friction[laid->pipe][VENT__AGAINST] += s->against.kf;
     run->creeping = fmax(run->creeping, s->creeping);
     return true;
 }
@@ -204,6 +227,8 @@ static bool list_run(vent__batch *batch, int k)
     const vent__model *model = batch->base;
     const vent__program *program = batch->workspace->program;
     const vent__run *run = &model->run[program->run[k]];
+    int32_t *first_pipe = batch->packet.first_pipe;
+    first_pipe[k + 1] = first_pipe[k];
     vent__laid_run laid_run = {.run = k, .first = batch->laids};
     vent__laid laid = {0};
     int s = program->first_segment[k] - 1;

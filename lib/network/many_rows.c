@@ -85,20 +85,38 @@ static bool set_airs(vent__batch *batch)
 
 /* ---- soil and fans ----------------------------------------------------------------------------- */
 
-static void set_soil(vent__batch *batch, int k)
+/* Q = C dP^n turned round: dP = x |x|^(1/n - 1) with x = Q / C; or dP = a Q + b Q |Q|; Q = volume m.
+ * False where both of two terms are zero: that is no soil. */
+static bool set_soil(vent__batch *batch, int k)
 {
     vent__packet *p = &batch->packet;
     int node = p->program->soil[k];
-    for (EACH_LANE(lane)) {
-        vent_soil soil = batch->base->node[node].soil;
-        for (int i = vent__first_of_node(batch, node); i != VENT__NONE; i = batch->input[i].next) {
-            if (batch->input[i].effect == VENT__TO_SOIL_A)
-                soil.a = batch->value[i].lane[lane];
-            if (batch->input[i].effect == VENT__TO_SOIL_B)
-                soil.b = batch->value[i].lane[lane];
-        }
-        vent__set_soil(p, k, lane, &soil);
+    const vent_soil *own = &batch->base->node[node].soil;
+    const vent__row *volume = &p->soil_volume;
+    vent__row a = values_of(batch, VENT__NONE, own->a), b = values_of(batch, VENT__NONE, own->b);
+    for (int i = vent__first_of_node(batch, node); i != VENT__NONE; i = batch->input[i].next) {
+        if (batch->input[i].effect == VENT__TO_SOIL_A)
+            a = batch->value[i];
+        if (batch->input[i].effect == VENT__TO_SOIL_B)
+            b = batch->value[i];
     }
+    int good = 1;
+    for (EACH_LANE(l)) {
+        p->soil[k][l].a = a.lane[l];
+        p->soil[k][l].b = b.lane[l];
+        good &= a.lane[l] + b.lane[l] > 0;
+    }
+    if (own->law == VENT_SOIL_POWER)
+        for (EACH_LANE(l)) {
+            p->soil_a[k].lane[l] = volume->lane[l] / a.lane[l];
+            p->soil_b[k].lane[l] = 1 / b.lane[l] - 1;
+        }
+    else
+        for (EACH_LANE(l)) {
+            p->soil_a[k].lane[l] = a.lane[l] * volume->lane[l];
+            p->soil_b[k].lane[l] = b.lane[l] * volume->lane[l] * volume->lane[l];
+        }
+    return good;
 }
 
 static void set_fan(vent__batch *batch, int number)
@@ -110,12 +128,14 @@ static void set_fan(vent__batch *batch, int number)
         vent__set_fan(fan, lane, batch->packet.density[k].lane[lane]);
 }
 
-static void set_soils_and_fans(vent__batch *batch)
+static bool set_soils_and_fans(vent__batch *batch)
 {
     vent__packet *p = &batch->packet;
-    for (int k = 0; batch->air_varies && k < p->program->runs; ++k)
+    bool good = true, all = batch->air_varies || !batch->soils_are_set;
+    for (int k = 0; all && k < p->program->runs; ++k)
         if (p->program->soil[k] >= 0)
-            set_soil(batch, k);
+            good &= set_soil(batch, k);
+    batch->soils_are_set = true;
     for (size_t i = 0; i < batch->inputs; ++i) {
         const vent__input *input = &batch->input[i];
         switch (input->effect) {
@@ -127,8 +147,7 @@ static void set_soils_and_fans(vent__batch *batch)
             break;
         case VENT__TO_SOIL_A:
         case VENT__TO_SOIL_B:
-            if (!batch->air_varies)
-                set_soil(batch, input->place);
+            good = good && (all || set_soil(batch, input->place));
             break;
         case VENT__TO_SPEED:
         case VENT__TO_FAN_FACTOR:
@@ -142,6 +161,7 @@ static void set_soils_and_fans(vent__batch *batch)
     }
     for (int i = 0; batch->air_varies && i < p->program->fans; ++i)
         set_fan(batch, i);
+    return good;
 }
 
 /* ---- coefficients ------------------------------------------------------------------------------ */
@@ -311,7 +331,7 @@ static void shape_pipe(vent__batch *batch, const vent__laid *laid, pipe_rows *ro
         batch->inertia[s].lane[l] = 1 / (2 * density * area * area);
         rows->per_reynolds.lane[l] =
             rows->per_effective.lane[l] * batch->viscosity[k].lane[l] * area;
-        p->reynolds[s].lane[l] = 1 / rows->per_reynolds.lane[l];
+        p->reynolds[laid->pipe].lane[l] = 1 / rows->per_reynolds.lane[l];
     }
     if (s == p->program->first_segment[k])
         for (EACH_LANE(l))
@@ -333,7 +353,7 @@ static bool set_pipe(vent__batch *batch, const vent__laid *laid, pipe_rows *rows
     }
     if (!laid->is_shaped && laid->roughness == VENT__NONE)
         return true;
-    vent__row *relative = &batch->packet.roughness[laid->segment];
+    vent__row *relative = &batch->packet.roughness[laid->pipe];
     int good = 1;
     for (EACH_LANE(l)) {
         relative->lane[l] = rows->roughness.lane[l] * rows->per_effective.lane[l];
@@ -353,7 +373,6 @@ typedef struct run_rows {
 static bool lay_segment(vent__batch *batch, const vent__laid *laid, const pipe_rows *pipe,
                         run_rows *run, bool *alone)
 {
-    vent__packet *p = &batch->packet;
     int s = laid->segment;
     const vent__row *inertia = &batch->inertia[s], *per_reynolds = &pipe->per_reynolds;
     row_loss sum[VENT__WAYS];
@@ -365,16 +384,20 @@ static bool lay_segment(vent__batch *batch, const vent__laid *laid, const pipe_r
             good &= add_shaped(batch, &batch->portion[i], s, sum, alone);
         else
             add_scaled(batch, &batch->portion[i], sum);
-    for (int w = 0; w < VENT__WAYS; ++w)
+    for (int w = 0; w < VENT__WAYS; ++w) {
+        vent__row *all = &batch->packet.friction[w][laid->pipe];
+        if (laid->is_first)
+            fill(all, batch->friction[laid->pipe][w]);
         for (EACH_LANE(l)) {
             double m = inertia->lane[l],
                    length_ratio = pipe->length.lane[l] * pipe->per_hydraulic.lane[l];
             double friction = m * (sum[w].kf.lane[l] + length_ratio);
-            p->friction[w][s].lane[l] = friction;
+            all->lane[l] += friction;
             run->way[w].kf.lane[l] += friction;
             run->way[w].k0.lane[l] += m * sum[w].k0.lane[l];
             run->way[w].k1.lane[l] += m * per_reynolds->lane[l] * sum[w].k1.lane[l];
         }
+    }
     for (EACH_LANE(l)) {
         double creeping = LEAST_REYNOLDS * per_reynolds->lane[l];
         run->creeping.lane[l] = run->creeping.lane[l] > creeping ? run->creeping.lane[l] : creeping;
@@ -444,7 +467,7 @@ static void set_junction(vent__batch *batch, int k, int lane)
 bool ISA(vent__rows_set)(vent__batch *batch, bool *alone)
 {
     bool good = set_airs(batch);
-    set_soils_and_fans(batch);
+    good &= set_soils_and_fans(batch);
     for (int i = 0; i < batch->laid_runs; ++i)
         good &= lay_run(batch, &batch->laid_run[i], alone);
     for (int i = 0; i < batch->junctions; ++i)

@@ -124,9 +124,9 @@ vent__curve *vent__curve_scaled(const vent__curve *curve, double x_scale, double
     return scaled;
 }
 
-/* How many knots are at or below x, which is also the number of the piece that holds x. Long rows are
- * halved and short ones counted, by arithmetic, so that no branch is there to be guessed wrong. */
-static size_t piece_of(const vent__curve *curve, double x)
+/* Long rows are halved and short ones counted, by arithmetic, so that no branch is there to be guessed
+ * wrong. */
+size_t vent__curve_piece(const vent__curve *curve, double x)
 {
     enum { SHORT = 16 };
     const double *row = curve->x;
@@ -158,7 +158,7 @@ double vent__curve_between(const vent__knot *a, const vent__knot *b, double x)
 
 double vent__curve_at(const vent__curve *curve, double x, double *slope)
 {
-    const vent__piece *piece = &curve->piece[piece_of(curve, x)];
+    const vent__piece *piece = &curve->piece[vent__curve_piece(curve, x)];
     return piece_at(piece, x - piece->from, slope);
 }
 
@@ -206,7 +206,7 @@ static vent__piece sum_of_pieces(size_t n, vent__curve *const *curve, double fro
 {
     vent__piece sum = line(from, 0, 0);
     for (size_t k = 0; k < n; ++k) {
-        size_t at = before ? 0 : piece_of(curve[k], from);
+        size_t at = before ? 0 : vent__curve_piece(curve[k], from);
         vent__piece term = moved(curve[k]->piece[at], from);
         for (int j = 0; j < 4; ++j)
             sum.c[j] += term.c[j];

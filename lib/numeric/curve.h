@@ -42,6 +42,8 @@ void vent__curve_free(vent__curve *curve); /* NULL allowed */
 double vent__curve_between(const vent__knot *a, const vent__knot *b, double x);
 /* Value at x; its slope goes to *slope. NaN at NaN. */
 double vent__curve_at(const vent__curve *curve, double x, double *slope);
+/* How many knots are at or below x, which is also the number of the piece that holds x. */
+size_t vent__curve_piece(const vent__curve *curve, double x);
 /* Value and slope at a knot. */
 double vent__curve_knot(const vent__curve *curve, size_t knot, double *slope);
 /* True if every coefficient is a finite number. */
