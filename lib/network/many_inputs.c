@@ -183,13 +183,6 @@ static void set_losses(vent__batch *batch, int k, int lane)
     p->creeping[k].lane[lane] = creeping;
 }
 
-void vent__set_fan(vent__lane_fan *fan, int lane, double density)
-{
-    double speed = fan->speed.lane[lane];
-    fan->per_kg.lane[lane] = 1 / (density * speed);
-    fan->lift.lane[lane] = fan->factor.lane[lane] * (density / fan->density) * speed * speed;
-}
-
 void vent__set_junction(vent__packet *p, int k, int lane, const vent_workspace *ws)
 {
     const vent__meeting *meeting = &ws->meeting[k];
@@ -231,7 +224,6 @@ static void set_lane(vent__batch *batch, int lane)
             const vent__fan *fan = &model->fan[program->fan[i]];
             p->fan[i].speed.lane[lane] = model->item[fan->number].amount;
             p->fan[i].factor.lane[lane] = fan->pressure_factor;
-            vent__set_fan(&p->fan[i], lane, ws->density[k]);
         }
     }
 }
@@ -319,14 +311,15 @@ static void place_all(vent__batch *batch, shelf *on, size_t runs, size_t segment
     vent__packet *p = &batch->packet;
     vent__row **of_segments[] = {&p->reynolds, &p->roughness, &p->friction[0], &p->friction[1],
                                  &p->y,        &p->y_rise,    &batch->bore,    &batch->inertia};
-    vent__row **of_runs[] = {
-        &p->fixed[0], &p->fixed[1],   &p->linear[0],  &p->linear[1],    &p->crude[0],
-        &p->crude[1], &p->lift,       &p->reference,  &p->creeping,     &p->density,
-        &p->soil_a,   &p->soil_b,     &p->flow,       &p->origin,       &p->loss,
-        &p->slope,    &p->start,      &p->source,     &p->source_slope, &p->weight,
-        &p->step,     &p->joint,      &p->by_leg,     &p->by_combined,  &p->by_axial,
-        &p->axial,    &p->order[0],   &p->order[1],   &p->order[2],     &p->order[3],
-        &p->order[4], &p->soil_order, &p->found_flow, &p->found_start,  &batch->viscosity};
+    vent__row **of_runs[] = {&p->fixed[0],    &p->fixed[1],   &p->linear[0],   &p->linear[1],
+                             &p->crude[0],    &p->crude[1],   &p->lift,        &p->reference,
+                             &p->creeping,    &p->density,    &p->soil_a,      &p->soil_b,
+                             &p->flow,        &p->origin,     &p->per_origin,  &p->loss,
+                             &p->slope,       &p->start,      &p->source,      &p->source_slope,
+                             &p->weight,      &p->step,       &p->joint,       &p->by_leg,
+                             &p->by_combined, &p->by_axial,   &p->axial,       &p->order[0],
+                             &p->order[1],    &p->order[2],   &p->order[3],    &p->order[4],
+                             &p->soil_order,  &p->found_flow, &p->found_start, &batch->viscosity};
     for (size_t i = 0; i < sizeof of_segments / sizeof *of_segments; ++i)
         *of_segments[i] = place(on, segments, sizeof(vent__row));
     for (size_t i = 0; i < sizeof of_runs / sizeof *of_runs; ++i)

@@ -83,7 +83,7 @@ typedef struct vent__batch {
     vent__row *value;     /* [inputs] of the cases at work */
     bool in_lanes;        /* the cases can be solved side by side at all */
     bool heights_vary, air_varies;
-    bool soils_are_set; /* in the rows; those that do not vary once for all */
+    bool is_set; /* soils and fans are in the rows, those that do not vary once for all */
     vent__laid *laid;
     vent__laid_run *laid_run;
     vent__portion *portion;
@@ -132,8 +132,6 @@ void vent__batch_restore(vent__batch *batch);
 
 /* The junction where run k starts, as it stands in the workspace, into one lane. */
 void vent__set_junction(vent__packet *packet, int k, int lane, const vent_workspace *workspace);
-/* The fan laws, in kg/s. */
-void vent__set_fan(vent__lane_fan *fan, int lane, double density);
 
 /* Makes rows of the values of all lanes; false where those of some lane may not stand together. A lane
  * in which something has a form of its own is marked in `alone`. */

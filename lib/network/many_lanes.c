@@ -200,8 +200,8 @@ V_INLINE void expand_soil(vent__packet *p, int k, int o)
 /* (1 + s)^b = 1 + b s (1 + (b - 1)/2 s (1 + ...)), as far as the series of friction go. */
 V_INLINE v_law series_soil(const vent__packet *p, int k, int o, vreal flow)
 {
-    vreal b = get(p->soil_b, k, o), origin = get(p->origin, k, o);
-    vreal s = (flow - origin) / origin;
+    vreal b = get(p->soil_b, k, o);
+    vreal s = (flow - get(p->origin, k, o)) * get(p->per_origin, k, o);
     vreal power =
         1 + b * s *
                 (1 + (b - 1) * (1.0 / 2) * s *
@@ -366,6 +366,7 @@ V_INLINE vmask expand_run(vent__packet *p, int k, int o)
                         ? expand_pipes(p, k, o, &run, false, c)
                         : expand_pipes(p, k, o, &run, true, c);
     put(p->origin, k, o, flow);
+    put(p->per_origin, k, o, 1 / flow);
     for (int i = 0; i < VENT__ORDERS; ++i)
         put(p->order[i], k, o, flow * size * c[i]);
     return between;
@@ -375,9 +376,9 @@ V_INLINE vmask expand_run(vent__packet *p, int k, int o)
 V_INLINE v_law series_run(const vent__packet *p, int k, int o, vreal flow, vreal *far)
 {
     v_way way = way_of(flow);
-    vreal origin = get(p->origin, k, o), size = v_abs(flow), per_flow = 1 / origin;
+    vreal size = v_abs(flow), per_flow = get(p->per_origin, k, o);
     vreal k0 = by_way(p->fixed, k, o, way), k1 = by_way(p->linear, k, o, way);
-    vreal s = (flow - origin) * per_flow;
+    vreal s = (flow - get(p->origin, k, o)) * per_flow;
     vreal c0 = get(p->order[0], k, o), c1 = get(p->order[1], k, o), c2 = get(p->order[2], k, o),
           c3 = get(p->order[3], k, o), c4 = get(p->order[4], k, o);
     *far = v_abs(s);

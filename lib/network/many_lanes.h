@@ -52,7 +52,8 @@ typedef struct vent__packet {
     bool *is_straight;      /* [runs] */
     bool *is_lossy;         /* [runs] whether that junction has losses */
     /* [runs] the state */
-    vent__row *flow, *origin, *loss, *slope, *start, *source, *source_slope, *weight, *step;
+    vent__row *flow, *origin, *per_origin, *loss, *slope, *start, *source, *source_slope, *weight,
+        *step;
     vent__row *order[VENT__ORDERS]; /* loss of the friction in powers of (flow - origin) / origin */
     vent__row *soil_order;          /* the power law of the soil at the origin */
     vent__row *joint, *by_leg, *by_combined, *by_axial, *axial; /* of the leg a run ends as */

@@ -119,23 +119,28 @@ static bool set_soil(vent__batch *batch, int k)
     return good;
 }
 
+/* The fan laws, in kg/s. */
 static void set_fan(vent__batch *batch, int number)
 {
     const vent__program *program = batch->packet.program;
     vent__lane_fan *fan = &batch->packet.fan[number];
     int k = program->position[batch->base->fan[program->fan[number]].run];
-    for (EACH_LANE(lane))
-        vent__set_fan(fan, lane, batch->packet.density[k].lane[lane]);
+    const vent__row *density = &batch->packet.density[k];
+    double per_density = 1 / fan->density;
+    for (EACH_LANE(l)) {
+        double speed = fan->speed.lane[l];
+        fan->per_kg.lane[l] = 1 / (density->lane[l] * speed);
+        fan->lift.lane[l] = fan->factor.lane[l] * (density->lane[l] * per_density) * speed * speed;
+    }
 }
 
 static bool set_soils_and_fans(vent__batch *batch)
 {
     vent__packet *p = &batch->packet;
-    bool good = true, all = batch->air_varies || !batch->soils_are_set;
+    bool good = true, all = batch->air_varies || !batch->is_set;
     for (int k = 0; all && k < p->program->runs; ++k)
         if (p->program->soil[k] >= 0)
             good &= set_soil(batch, k);
-    batch->soils_are_set = true;
     for (size_t i = 0; i < batch->inputs; ++i) {
         const vent__input *input = &batch->input[i];
         switch (input->effect) {
@@ -153,14 +158,16 @@ static bool set_soils_and_fans(vent__batch *batch)
         case VENT__TO_FAN_FACTOR:
             *(input->effect == VENT__TO_SPEED ? &p->fan[input->place].speed
                                               : &p->fan[input->place].factor) = batch->value[i];
-            set_fan(batch, input->place);
+            if (!all)
+                set_fan(batch, input->place);
             break;
         default:
             break;
         }
     }
-    for (int i = 0; batch->air_varies && i < p->program->fans; ++i)
+    for (int i = 0; all && i < p->program->fans; ++i)
         set_fan(batch, i);
+    batch->is_set = true;
     return good;
 }
 
