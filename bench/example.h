@@ -53,7 +53,15 @@ static double peer_solve(peer *p)
     return gsl_root_fsolver_root(p->solver);
 }
 
-static vent_network *example(double scale, peer *p, vent_error *err)
+/* Pipes of two sizes in turn, or each of its own. */
+static vent_pipe example_pipe(int i, bool alike, vent_error *err)
+{
+    double inches = i % 2 ? 4 : 3;
+    return alike ? vent_pipe_find("PVC 40", inches * VENT_INCH, err)
+                 : vent_pipe_round((inches + 0.05 * i) * VENT_INCH, 1e-6 * (1 + i), err);
+}
+
+static vent_network *example(double scale, bool alike, peer *p, vent_error *err)
 {
     vent_air gas = vent_air_moist(286.15, 98300, 1, err);
     vent_air out = vent_air_moist(268.15, 98300, 0.8, err);
@@ -68,11 +76,9 @@ static vent_network *example(double scale, peer *p, vent_error *err)
     vent_network *net = vent_network_new(gas, out, err);
     int pit = vent_network_suction_point(net, "pit", p->soil, err);
     int top = vent_network_discharge(net, "top", vent_open_end(), 8, err);
-    vent_pipe three = vent_pipe_find("PVC 40", 3 * VENT_INCH, err);
-    vent_pipe four = vent_pipe_find("PVC 40", 4 * VENT_INCH, err);
-    int run = vent_network_run(net, "run", pit, top, three, 1.2, err);
+    int run = vent_network_run(net, "run", pit, top, example_pipe(0, alike, err), 1.2, err);
     for (int i = 1; i < PIPES; ++i)
-        vent_network_pipe(net, run, i % 2 ? four : three, 0.5 + 0.3 * i, VENT_PI, err);
+        vent_network_pipe(net, run, example_pipe(i, alike, err), 0.5 + 0.3 * i, VENT_PI, err);
     for (int i = 0; i < FITTINGS; ++i)
         vent_network_fitting(net, run, vent_elbow(VENT_RADIANS(i % 3 ? 90 : 45), 1 + 0.1 * i, err),
                              1, err);

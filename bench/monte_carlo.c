@@ -13,7 +13,7 @@
 
 #include "example.h"
 
-enum { SAMPLES = 16384, PEERS = 1000, MOST = 64 };
+enum { SAMPLES = 4096, PEERS = 1000, MOST = 64 };
 
 static size_t list_inputs(const vent_network *net, vent_input *inputs, vent_error *err)
 {
@@ -66,7 +66,7 @@ int main(void)
     vent_error err = VENT_NO_ERROR;
     vent_input inputs[MOST];
     peer p;
-    vent_network *net = example(1, &p, &err);
+    vent_network *net = example(1, true, &p, &err);
     size_t n = list_inputs(net, inputs, &err);
     vent_uncertainty *doubt = vent_uncertainty_new(net, n, inputs, NULL, &err);
     vent_observable flow = vent_network_find_observable(net, "run.flow", &err);

@@ -2,6 +2,7 @@
 /* What all families share: whose formula gives the value, what the others say, what does not fit the
  * solver's form. */
 #include "physics/family.h"
+#include "random.h"
 #include "suites.h"
 
 #include <string.h>
@@ -307,6 +308,84 @@ START_TEST(a_list_needs_room_and_a_real_state)
 }
 END_TEST
 
+/* ---- which coefficients depend on the bore --------------------------------------------------- */
+
+static bool is_same(vent__loss a, vent__loss b)
+{
+    return a.k0 == b.k0 && a.k1 == b.k1 && a.kf == b.kf;
+}
+
+/* Draws a geometry within the source's bounds, of which all are wider than 0. */
+static void draw_geometry(double *geometry, int family, random_states *state,
+                          bool range(int, int, vent_parameter_range *))
+{
+    vent_parameter_range r;
+    for (int i = 0; range(family, i, &r); ++i)
+        geometry[i] = random_between(state, r.source_low, r.source_high);
+}
+
+typedef void loss_law(const void *part, double bore, vent__loss *along, vent__loss *against);
+
+/* True if the loss is the same in any bore. */
+static bool is_of_any_bore(const void *part, loss_law law, random_states *state)
+{
+    vent__loss along, against, other_along, other_against;
+    law(part, 0.1, &along, &against);
+    for (int i = 0; i < 20; ++i) {
+        law(part, random_decades(state, 1e-3, 5), &other_along, &other_against);
+        if (!is_same(along, other_along) || !is_same(against, other_against))
+            return false;
+    }
+    return true;
+}
+
+static void fitting_law(const void *part, double bore, vent__loss *along, vent__loss *against)
+{
+    vent__fitting_loss(part, bore, along, against);
+}
+
+static void termination_law(const void *part, double bore, vent__loss *along, vent__loss *against)
+{
+    vent__termination_loss(part, bore, along, against);
+}
+
+/* Whoever is said not to feel the bore has one loss in every bore; whoever does has another somewhere. */
+START_TEST(whoever_does_not_feel_the_bore_is_the_same_in_any)
+{
+    random_states state = {1};
+    int feel = 0, do_not = 0;
+    for (int family = 1; family < VENT_FITTING_END; ++family)
+        for (int drawn = 0; drawn < 60; ++drawn) {
+            vent_formula formula = {0};
+            vent_fitting fitting = {.family = family, .factor = 1};
+            draw_geometry(fitting.geometry, family, &state, vent_fitting_parameter);
+            if (drawn && vent_fitting_formula(family, drawn & 1, (drawn >> 1) % 6, &formula))
+                fitting.source = formula.source;
+            if (!vent__fitting_check(&fitting, "test", NULL))
+                continue;
+            bool feels = vent__fitting_feels_bore(&fitting);
+            ck_assert_msg(feels || is_of_any_bore(&fitting, fitting_law, &state), "%s by source %d",
+                          vent_fitting_name(family), fitting.source);
+            feel += feels;
+            do_not += !feels;
+        }
+    for (int family = 1; family < VENT_TERMINATION_END; ++family)
+        for (int drawn = 0; drawn < 60; ++drawn) {
+            vent_formula formula = {0};
+            vent_termination end = {.family = family, .factor = 1};
+            draw_geometry(end.geometry, family, &state, vent_termination_parameter);
+            if (drawn && vent_termination_formula(family, drawn & 1, (drawn >> 1) % 6, &formula))
+                end.source = formula.source;
+            if (!vent__termination_check(&end, "test", NULL))
+                continue;
+            bool feels = vent__termination_feels_bore(&end);
+            ck_assert_msg(feels || is_of_any_bore(&end, termination_law, &state), "%s by source %d",
+                          vent_termination_name(family), end.source);
+        }
+    ck_assert(feel > 300 && do_not > 300);
+}
+END_TEST
+
 Suite *family_suite(void)
 {
     Suite *suite = suite_create("family");
@@ -321,6 +400,9 @@ Suite *family_suite(void)
     tcase_add_test(sources, the_default_comes_back);
     tcase_add_test(sources, a_factor_multiplies_every_alternative);
     suite_add_tcase(suite, sources);
+    TCase *bores = tcase_create("bores");
+    tcase_add_test(bores, whoever_does_not_feel_the_bore_is_the_same_in_any);
+    suite_add_tcase(suite, bores);
     TCase *bad = tcase_create("bad input");
     tcase_add_test(bad, a_source_without_a_formula_is_refused_and_those_with_one_listed);
     tcase_add_test(bad, a_list_needs_room_and_a_real_state);

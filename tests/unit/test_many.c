@@ -266,6 +266,66 @@ START_TEST(test_random_trees_all)
 }
 END_TEST
 
+/* Pipes that are alike share one friction factor until a case makes one of them another. */
+START_TEST(test_alike_pipes)
+{
+    static const char *VARIED[][3] = {
+        {"run[0].length", "run[2].length", "run[3].length"},
+        {"run[2].bore", "run[0].length", "run[4].length"},
+        {"run[4].roughness", "run[2].length", "run.temperature"},
+        {"run[0].bore", "run[2].roughness", "barometric_pressure"},
+        {"run[1].bore", "run[3].transition_angle", "soil_gas_temperature"},
+    };
+    vent_error err = VENT_NO_ERROR;
+    vent_air gas = vent_air_moist(286.15, 98300, 1, &err);
+    vent_pipe pipe[] = {vent_pipe_round(0.08, 2e-5, &err), vent_pipe_round(0.1, 2e-5, &err)};
+    vent_network *alike = vent_network_new(gas, gas, &err);
+    int pit = vent_network_suction_point(alike, "pit", vent_soil_power(8e-4, 0.62, &err), &err);
+    int top = vent_network_discharge(alike, "top", vent_open_end(), 8, &err);
+    int run = vent_network_run(alike, "run", pit, top, pipe[0], 3, &err);
+    for (int i = 1; i < 6; ++i)
+        vent_network_pipe(alike, run, pipe[i % 2], 1 + i, VENT_PI, &err);
+    vent_network_set_wind_pressure(alike, -120, &err);
+    ck_assert_msg(err.status == VENT_OK, "%s", err.message);
+    for (size_t i = 0; i < sizeof VARIED / sizeof *VARIED; ++i) {
+        uint64_t state = 40 + i;
+        sweep *s = sweep_new(alike);
+        for (int j = 0; j < 3; ++j)
+            vary_a_little(s, vent_network_find_parameter(alike, VARIED[i][j], &err), 0.1, &state);
+        ck_assert_msg(err.status == VENT_OK, "%s", err.message);
+        check_sweep(s, 1e-12);
+        sweep_free(s);
+    }
+    vent_network_free(alike);
+}
+END_TEST
+
+/* Numbers whose bounds hang on each other: a wall that is too rough for the bore beside it, wires that
+ * leave no room. */
+START_TEST(test_numbers_that_may_not_stand_together)
+{
+    uint64_t state = 3;
+    vent_error err = VENT_NO_ERROR;
+    vent_network *net = one_run(false);
+    vent_network_fitting(net, vent_network_find_run(net, "run", &err),
+                         vent_screen(1e-3, 4e-3, &err), 1, &err);
+    ck_assert_msg(err.status == VENT_OK, "%s", err.message);
+    sweep *s = sweep_new(net);
+    vary(s, vent_network_find_parameter(net, "run[0].bore", &err), 0.01, 0.08, &state);
+    vary(s, vent_network_find_parameter(net, "run[0].roughness", &err), 1e-4, 6e-3, &state);
+    vary(s, vent_network_find_parameter(net, "run[5].wire", &err), 1e-3, 3e-3, &state);
+    vary(s, vent_network_find_parameter(net, "run[5].opening", &err), 1e-4, 4e-3, &state);
+    ck_assert_msg(err.status == VENT_OK, "%s", err.message);
+    check_sweep(s, 1e-12);
+    int bad = 0;
+    for (int i = 0; i < CASES; ++i)
+        bad += s->status[i] != VENT_OK;
+    ck_assert_msg(bad > 5 && bad < CASES - 5, "%d of %d cases failed", bad, CASES);
+    sweep_free(s);
+    vent_network_free(net);
+}
+END_TEST
+
 /* Links and coupled soil are solved one by one, and so is a fan whose curve rises somewhere. */
 START_TEST(test_what_the_lanes_do_not_hold)
 {
@@ -364,8 +424,9 @@ START_TEST(test_size_and_order_of_a_batch)
 END_TEST
 
 #if defined(__GNUC__) && defined(__x86_64__)
-/* The rows found by a width of vectors; the caller frees them. */
-static vent__row *rows_by(vent__packet_solver *solve, const sweep *s, size_t *bytes)
+/* The rows laid out and found by a width of vectors; the caller frees them. */
+static vent__row *rows_by(vent__row_setter *set, vent__packet_solver *solve, const sweep *s,
+                          size_t *bytes)
 {
     static vent_varied varied[MOST_INPUTS];
     vent__batch batch;
@@ -375,6 +436,7 @@ static vent__row *rows_by(vent__packet_solver *solve, const sweep *s, size_t *by
         varied[i] = (vent_varied){s->parameter[i], s->value + i * CASES, 1};
     ck_assert(vent__batch_begin(&batch, s->net, s->inputs, varied, "test", &err));
     vent__batch_load(&batch, 0, VENT__PACK, error, alone);
+    ck_assert(set(&batch, alone));
     solve(&batch.packet);
     size_t runs = (size_t)batch.workspace->program->runs;
     *bytes = (2 * runs + 1) * sizeof(vent__row);
@@ -390,16 +452,21 @@ START_TEST(test_width_of_vectors)
 {
     uint64_t state = 500 + (uint64_t)_i;
     vent_network *net = random_network(1 + _i, &state);
-    sweep *s = sweep_of_tree(net, &state);
+    sweep *s = sweep_new(net);
+    vent_parameter p;
+    for (size_t i = 0; vent_network_parameters(net, i, 1, &p) == 1; ++i)
+        if (p.kind == VENT_PARAMETER_LENGTH || tree_uniform(&state, 0, 1) < 0.3)
+            vary_a_little(s, p, 0.02, &state);
     size_t bytes;
-    vent__row *narrow = rows_by(vent__packet_solve_baseline, s, &bytes);
+    vent__row *narrow = rows_by(vent__rows_set_baseline, vent__packet_solve_baseline, s, &bytes);
     bool wide[] = {__builtin_cpu_supports("avx2"),
                    __builtin_cpu_supports("avx512f") && __builtin_cpu_supports("avx512dq")};
     vent__packet_solver *solver[] = {vent__packet_solve_avx2, vent__packet_solve_avx512};
+    vent__row_setter *setter[] = {vent__rows_set_avx2, vent__rows_set_avx512};
     for (int i = 0; i < 2; ++i) {
         if (!wide[i])
             continue;
-        vent__row *rows = rows_by(solver[i], s, &bytes);
+        vent__row *rows = rows_by(setter[i], solver[i], s, &bytes);
         ck_assert_mem_eq(rows, narrow, bytes);
         free(rows);
     }
@@ -630,6 +697,8 @@ Suite *many_suite(void)
     tcase_add_test(answers, test_wide_ranges);
     tcase_add_loop_test(answers, test_random_trees_arithmetic, 0, 60);
     tcase_add_loop_test(answers, test_random_trees_all, 0, 30);
+    tcase_add_test(answers, test_alike_pipes);
+    tcase_add_test(answers, test_numbers_that_may_not_stand_together);
     tcase_add_test(answers, test_what_the_lanes_do_not_hold);
     tcase_add_test(answers, test_start_from_a_solution);
     suite_add_tcase(suite, answers);

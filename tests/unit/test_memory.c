@@ -40,6 +40,70 @@ static double whole_job(vent_error *err)
     return discharge;
 }
 
+/* A stack of which length, bore, factor, angle and air differ from case to case. */
+static vent_network *varied_stack(vent_error *err)
+{
+    vent_air air = vent_air_moist(286.15, 98300, 1, err);
+    vent_network *net = vent_network_new(air, air, err);
+    vent_pipe pipe = vent_pipe_find("PVC 40", 3 * VENT_INCH, err);
+    int a = vent_network_suction_point(net, "a", vent_soil_power(4e-4, 0.6, err), err);
+    int b = vent_network_suction_point(net, "b", vent_soil_power(6e-4, 0.6, err), err);
+    int tee = vent_network_junction(net, "tee", vent_wye(VENT_RADIANS(45), err), err);
+    int top = vent_network_discharge(net, "top", vent_open_end(), 8, err);
+    vent_network_run(net, "leg a", a, tee, pipe, 3, err);
+    vent_network_run(net, "leg b", b, tee, pipe, 5, err);
+    int riser = vent_network_run(net, "riser", tee, top, pipe, 8, err);
+    vent_network_fitting(net, riser, vent_elbow(VENT_RADIANS(90), 1.5, err), 2, err);
+    vent_network_set_wind_pressure(net, -90, err);
+    return net;
+}
+
+enum { VARIED = 5, MOST_CASES = 5000 };
+
+/* Solves that many cases of it; the last flow. */
+static double solve_cases(const vent_network *net, size_t cases, vent_error *err)
+{
+    static const char *NAMES[VARIED] = {"riser.length", "leg b.bore", "riser.factor", "tee.angle",
+                                        "soil_gas_temperature"};
+    static double flow[MOST_CASES];
+    double value[VARIED];
+    vent_varied varied[VARIED];
+    for (int i = 0; i < VARIED; ++i) {
+        vent_parameter p = vent_network_find_parameter(net, NAMES[i], err);
+        value[i] = 1.01 * vent_network_get(net, p, err);
+        varied[i] = (vent_varied){p, &value[i], 0};
+    }
+    vent_observed observed = {vent_network_find_observable(net, "riser.flow", err), flow, 1};
+    vent_network_solve_many(net, cases, VARIED, varied, 1, &observed, NULL, err);
+    return flow[cases - 1];
+}
+
+START_TEST(many_cases_take_no_more_memory_than_few)
+{
+    vent_error err = VENT_NO_ERROR;
+    vent_network *net = varied_stack(&err);
+    refuse_request(0);
+    double few = solve_cases(net, 5, &err);
+    long for_few = requests_made();
+    refuse_request(0);
+    double many = solve_cases(net, MOST_CASES, &err);
+    long for_many = requests_made();
+    refuse_request(0);
+    ck_assert_msg(err.status == VENT_OK, "%s", err.message);
+    ck_assert_int_eq(for_many, for_few);
+    ck_assert_double_eq(many, few);
+    for (long k = 1; k <= for_few; ++k) {
+        vent_error each = VENT_NO_ERROR;
+        refuse_request(k);
+        solve_cases(net, 5, &each);
+        refuse_request(0);
+        ck_assert_msg(each.status == VENT_E_MEMORY, "refusal %ld: %d '%s'", k, each.status,
+                      each.message);
+    }
+    vent_network_free(net);
+}
+END_TEST
+
 START_TEST(every_refusal_is_an_error)
 {
     vent_error err = VENT_NO_ERROR;
@@ -103,6 +167,7 @@ Suite *memory_suite(void)
     suite_add_tcase(suite, refusal);
     TCase *thrift = tcase_create("thrift");
     tcase_add_test(thrift, repeated_solves_ask_for_nothing);
+    tcase_add_test(thrift, many_cases_take_no_more_memory_than_few);
     suite_add_tcase(suite, thrift);
     return suite;
 }

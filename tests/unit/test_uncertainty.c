@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "numeric/chance.h"
+#include "numeric/chance_lanes.h"
 #include "suites.h"
 
 static void near(const char *what, double got, double want, double relative)
@@ -63,6 +64,57 @@ START_TEST(deviates_are_normal)
         ck_assert(fabs(row[i] - vent__normal_quantile((i + 0.5) / 1000)) < 4e-15);
 }
 END_TEST
+
+START_TEST(rows_are_the_numbers_one_by_one)
+{
+    enum { ROW = 29 };
+    double row[ROW];
+    vent__random_shares(ROW, 7, 5, 3, row);
+    for (int i = 0; i < ROW; ++i)
+        ck_assert_double_eq(row[i], vent__random_share(7, 5 + 3 * (uint64_t)i));
+    for (int i = 0; i < ROW; ++i)
+        row[i] = 50.0 * i - 700;
+    vent__exponentials(ROW, row);
+    for (int i = 0; i < ROW; ++i)
+        NEAR(row[i], exp(50.0 * i - 700), 1e-15);
+}
+END_TEST
+
+#if defined(__GNUC__) && defined(__x86_64__)
+typedef struct row_width {
+    bool is_there;
+    vent__row_drawer *shares;
+    vent__row_law *quantiles, *exponentials;
+} row_width;
+
+START_TEST(rows_are_the_same_by_every_width)
+{
+    enum { ROW = 1003 };
+    const row_width widths[] = {
+        {true, vent__random_shares_baseline, vent__normal_quantiles_baseline,
+         vent__exponentials_baseline},
+        {__builtin_cpu_supports("avx2"), vent__random_shares_avx2, vent__normal_quantiles_avx2,
+         vent__exponentials_avx2},
+        {__builtin_cpu_supports("avx512f") && __builtin_cpu_supports("avx512dq"),
+         vent__random_shares_avx512, vent__normal_quantiles_avx512, vent__exponentials_avx512}};
+    static double row[3][3][ROW];
+    for (int w = 0; w < 3; ++w) {
+        if (!widths[w].is_there)
+            continue;
+        widths[w].shares(ROW, 11, 2, 5, row[w][0]);
+        memcpy(row[w][1], row[w][0], sizeof row[w][1]);
+        row[w][1][5] = 1e-300; /* the far tails, too */
+        row[w][1][9] = 1 - 0x1p-53;
+        widths[w].quantiles(ROW, row[w][1]);
+        NEAR(row[w][1][5], vent__normal_quantile(1e-300), 1e-14);
+        NEAR(row[w][1][9], vent__normal_quantile(1 - 0x1p-53), 1e-14);
+        memcpy(row[w][2], row[w][1], sizeof row[w][2]);
+        widths[w].exponentials(ROW, row[w][2]);
+        ck_assert_mem_eq(row[w], row[0], sizeof row[0]);
+    }
+}
+END_TEST
+#endif
 
 START_TEST(sobol_points_fill_evenly)
 {
@@ -488,6 +540,10 @@ Suite *uncertainty_suite(void)
     TCase *chance = tcase_create("chance");
     tcase_add_test(chance, splitmix_gives_its_sequence);
     tcase_add_test(chance, deviates_are_normal);
+    tcase_add_test(chance, rows_are_the_numbers_one_by_one);
+#if defined(__GNUC__) && defined(__x86_64__)
+    tcase_add_test(chance, rows_are_the_same_by_every_width);
+#endif
     tcase_add_test(chance, sobol_points_fill_evenly);
     suite_add_tcase(suite, chance);
     TCase *linear = tcase_create("first order");

@@ -2,8 +2,11 @@
 """Addresses as objects, and many cases at once."""
 
 import copy
+import os
 import signal
+import sys
 import threading
+import types
 
 import numpy as np
 import pytest
@@ -237,13 +240,29 @@ def test_more_than_memory_holds_is_refused(stack):
         stack.net.sweep({stack.riser.length: np.broadcast_to(5.0, (10**9, 10**4))}, "riser.flow")
 
 
+def test_a_billion_cases_are_refused_where_memory_is_short(stack, monkeypatch):
+    pages = {"SC_PHYS_PAGES": 2**21, "SC_PAGE_SIZE": 4096}  # 8.6 GB
+    monkeypatch.setattr(os, "sysconf", pages.__getitem__)
+    billion = np.broadcast_to(5.0, 10**9)
+    with pytest.raises(vs.OutOfMemory, match="9 GB, this machine has 8.59 GB: sweep in parts"):
+        stack.net.sweep({stack.riser.length: billion}, "riser.flow")
+    with pytest.raises(MemoryError):  # the same, as Python calls it
+        stack.net.sweep({stack.riser.length: billion}, "riser.flow")
+
+
 def test_ctrl_c_ends_a_sweep(stack):
     cases = np.broadcast_to(stack.riser.length.value, 10**8)
+    others = threading.active_count()
+    before = stack.net.solve().flow(stack.riser)
     for threads in (1, 2):
         timer = threading.Timer(0.3, signal.raise_signal, [signal.SIGINT])
         timer.start()
         with pytest.raises(KeyboardInterrupt):
             stack.net.sweep({stack.riser.length: cases}, [stack.riser.flow], threads=threads)
+        timer.join()
+        assert threading.active_count() == others
+    assert stack.net.solve().flow(stack.riser) == before
+    assert stack.net.sweep({stack.riser.length: [5.0]}, "riser.flow").failed == 0
 
 
 # ---- tables -----------------------------------------------------------------------------------
@@ -258,21 +277,100 @@ def test_frame(stack):
     assert np.array_equal(frame["riser.flow"], q["riser.flow"])
 
 
-def test_dataset(stack):
-    xarray = pytest.importorskip("xarray", minversion="0.16")
-    if not hasattr(xarray, "Dataset"):
+@pytest.fixture
+def xarray():
+    found = pytest.importorskip("xarray", minversion="0.16")
+    if not hasattr(found, "Dataset"):
         pytest.skip("not the real xarray")
+    return found
+
+
+def test_dataset(stack, xarray):
     q = stack.net.sweep({stack.riser.length: [[4.0], [8.0]], "pit.c": [1e-3, 2e-3, 3e-3]},
-                        [stack.riser.flow])
+                        [stack.riser.flow, stack.pit.pressure])
     data = q.to_xarray()
+    assert isinstance(data, xarray.Dataset)
     assert data["riser.flow"].dims == ("riser.length", "pit.c")
     assert data["riser.flow"].attrs["units"] == "m3/s"
+    assert data["riser.length"].attrs["units"] == "m" and data["pit.pressure"].attrs["units"] == "Pa"
     assert np.array_equal(data["riser.length"], [4.0, 8.0])
+    picked = data["pit.pressure"].sel({"riser.length": 8.0, "pit.c": 2e-3})
+    assert float(picked) == q["pit.pressure"][1, 1]
 
 
-def test_progress_without_and_with_tqdm(stack, capsys):
-    q = stack.net.sweep({stack.riser.length: np.linspace(3, 9, 20000)}, "riser.flow", progress=True)
-    assert q.failed == 0
+def test_dataset_of_cases_in_a_row(stack, xarray):
+    lengths, cs = [4.0, -1.0, 8.0], [1e-3, 2e-3, 3e-3]
+    with pytest.warns(vs.DomainWarning):
+        q = stack.net.sweep({stack.riser.length: lengths, "pit.c": cs}, [stack.riser.flow])
+    data = q.to_xarray()
+    assert data["riser.flow"].dims == data["pit.c"].dims == ("case",)  # neither varies alone
+    assert np.array_equal(data["riser.length"], lengths) and np.array_equal(data["pit.c"], cs)
+    assert np.array_equal(np.isnan(data["riser.flow"]), [False, True, False])
+    single = stack.net.sweep({stack.riser.length: 4.0, "pit.c": 1e-3}, "riser.flow").to_xarray()
+    assert single["riser.flow"].dims == () and float(single["riser.flow"]) == q["riser.flow"][0]
+
+
+def test_tables_need_their_packages(stack, monkeypatch):
+    q = stack.net.sweep({stack.riser.length: [4.0]}, [stack.riser.flow])
+    for package, make in (("pandas", q.to_frame), ("xarray", q.to_xarray)):
+        monkeypatch.setitem(sys.modules, package, None)
+        with pytest.raises(ImportError, match=package):
+            make()
+
+
+class Bar:
+    """Stands for tqdm's bar: what it was told."""
+
+    made = []
+
+    def __init__(self, total, **_):
+        self.total, self.done, self.closed = total, 0, False
+        Bar.made.append(self)
+
+    def __enter__(self):
+        return self
+
+    def __exit__(self, *_):
+        self.closed = True
+
+    def update(self, cases):
+        self.done += cases
+
+
+def test_progress_without_and_with_tqdm(stack, monkeypatch):
+    values = {stack.riser.length: np.linspace(3, 9, 20000)}
+    expected = stack.net.sweep(values, "riser.flow")["riser.flow"]
+    monkeypatch.setitem(sys.modules, "tqdm.auto", None)
+    assert np.array_equal(stack.net.sweep(values, "riser.flow", progress=True)["riser.flow"],
+                          expected)
+    monkeypatch.setitem(sys.modules, "tqdm", types.SimpleNamespace())
+    monkeypatch.setitem(sys.modules, "tqdm.auto", types.SimpleNamespace(tqdm=Bar))
+    for threads in (1, 2):
+        Bar.made.clear()
+        q = stack.net.sweep(values, "riser.flow", progress=True, threads=threads)
+        assert np.array_equal(q["riser.flow"], expected)
+        bar, = Bar.made
+        assert bar.total == bar.done == 20000 and bar.closed
+    Bar.made.clear()
+    stack.net.sweep(values, "riser.flow")
+    assert not Bar.made
+
+
+def test_ctrl_c_closes_the_bar(stack, monkeypatch):
+    class Interrupted(Bar):
+        def update(self, cases):
+            super().update(cases)
+            raise KeyboardInterrupt
+
+    monkeypatch.setitem(sys.modules, "tqdm", types.SimpleNamespace())
+    monkeypatch.setitem(sys.modules, "tqdm.auto", types.SimpleNamespace(tqdm=Interrupted))
+    for threads in (1, 2):
+        Bar.made.clear()
+        with pytest.raises(KeyboardInterrupt):
+            stack.net.sweep({stack.riser.length: np.linspace(3, 9, 10**5)}, "riser.flow",
+                            progress=True, threads=threads)
+        bar, = Bar.made
+        assert bar.closed and 0 < bar.done < 10**5
 
 
 def test_a_larger_network(manifold):

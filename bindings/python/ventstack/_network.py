@@ -492,7 +492,8 @@ class Network:
         ----------
         parameters : dict
             From each parameter that varies, as `Run.length` or a name, to its values, any real numbers
-            of any shapes that broadcast with each other.
+            of any shapes that broadcast with each other. Arrays of other kinds than float64, such as
+            float32, are converted; results are float64.
         observe : list of Observable or str
             What to read in every case.
         start : Solution, optional
