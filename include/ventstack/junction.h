@@ -50,7 +50,9 @@ VENT_API vent_junction vent_junction_lossless(void);
  * 0.45 q (1 - q) for branches up to 45 degrees, with q the share of all branches. Both belong to a
  * straight leg as wide as the combined pipe, and fade as the areas of the legs come to add up to the
  * combined one. While the combined pipe feeds the legs, Crane's corrections for dividing flow stand
- * in their place, by the same shares. They were measured with one branch: where there are more, the
+ * in their place, by the same shares; the straight leg keeps 0.35 of the loss of its slowing less
+ * 0.2 q (1 - q), as Gardel measured, between him and Crane (0.4 of it beside narrow branches, as
+ * Crane). They were measured with one branch: where there are more, the
  * uncertainty says that they may be anything from nothing to twice. Left out: rounded inner edges
  * (real drain wyes and sweeps cost less), guide vanes, the Reynolds number.
  *
@@ -63,8 +65,9 @@ VENT_API vent_junction vent_junction_lossless(void);
  * @return the law; angle and factor NaN on failure.
  * @par Errors VENT_E_ARGUMENT if angle is outside its bounds.
  * @par Source Idelchik (2006), Handbook of Hydraulic Resistance, equations 7-1 and 7-2 and table
- *   7-1 (after Levin and Taliev); reprint (a reference program). Dividing: Crane (2009), TP-410;
- *   reprint. Outside both: momentum balance, computed.
+ *   7-1 (after Levin and Taliev); reprint (a reference program); the straight leg beside slanted
+ *   branches by a form of this library through 7-2 and Crane. Dividing: Crane (2009), TP-410;
+ *   reprint; its straight leg Gardel (1957), memory. Outside all: momentum balance, computed.
  * @par Accuracy standard uncertainty 0.1 (dividing: 0.2), 20 % of K, half the distance between the
  *   least and the greatest of what the authors of vent_junction_alternatives() and the law give, and
  *   with several branches 0.58 of the correction. The corrections make up to 1.3 % of the moving

@@ -257,6 +257,10 @@
       "stack head of no loss: a wider pipe around the end", VENT_HOW_MEMORY) \
     X(STACK_EJECTOR, "momentum balance", 0, "Jet from a pipe into a wider one open below and above", \
       "air drawn in around the end, mixed at the top", VENT_HOW_COMPUTED) \
+    X(JOINING_STRAIGHT, "I. E. Idelchik", 2006, "Handbook of Hydraulic Resistance, 3rd edition", \
+      "right-angled tees as equation 7-2; slanted branches by a form of this library through it and Crane (2009)", VENT_HOW_COMPUTED) \
+    X(DIVIDING_STRAIGHT, "A. Gardel", 1957, "Pressure drops in flows through T-shaped pipe fittings, Bulletin Technique de la Suisse Romande 83", \
+      "straight leg of diverging tees without what is left at no branch flow; beside narrow branches Crane (2009)", VENT_HOW_MEMORY) \
     /* what other modules rest on follows; add rows at the end */
 
 enum {

@@ -136,6 +136,24 @@ START_TEST(published_values_lie_where_the_uncertainty_says)
 }
 END_TEST
 
+/* Both as printed, where the branch is wide: below a tenth of the flow Crane falls away with its
+ * square, and Gardel keeps the joints of his tee. */
+START_TEST(a_fed_straight_leg_lies_between_its_authors)
+{
+    for (double area = 0.5; area <= 1; area += 0.1)
+        for (double q = 0.1; q <= 1; q += 0.01) {
+            vent__wye w = {.straight = true, .angle = VENT_RADIANS(60), .area = area, .share = q};
+            vent_coefficient said[VENT__MOST_WYE_FORMULAS];
+            ck_assert_int_eq(vent__wye_formulas(&w, said), 2);
+            double k =
+                vent_junction_dividing_coefficient(law_of(w.angle), true, 1 - q, 1, area, NULL)
+                    .value;
+            ck_assert_double_ge(k, fmin(said[0].value, said[1].value));
+            ck_assert_double_le(k, fmax(said[0].value, said[1].value));
+        }
+}
+END_TEST
+
 /* Crane's own formula for a shut branch would have -0.9; nothing but the static pressure acts. */
 START_TEST(a_shut_branch_feels_the_static_pressure)
 {
@@ -847,6 +865,7 @@ START_TEST(what_leaves_the_source_is_flagged)
     vent_coefficient dividing = coefficient_of(&apart, 1);
     ck_assert_uint_eq(dividing.flags, 0);
     ck_assert_int_eq(dividing.source, VENT__SOURCE_CRANE_DIVIDING);
+    ck_assert_int_eq(coefficient_of(&apart, 0).source, VENT__SOURCE_DIVIDING_STRAIGHT);
     ck_assert(isnan(coefficient_of(&still, 0).value));
 }
 END_TEST
@@ -908,6 +927,7 @@ Suite *junction_suite(void)
     suite_add_tcase(suite, published);
     TCase *limits = tcase_create("limits");
     tcase_add_test(limits, a_shut_branch_feels_the_static_pressure);
+    tcase_add_test(limits, a_fed_straight_leg_lies_between_its_authors);
     tcase_add_test(limits, an_unequal_straight_pipe_is_a_change_of_bore);
     tcase_add_test(limits, a_lossless_junction_costs_nothing);
     tcase_add_test(limits, a_single_leg_is_a_change_of_bore);
