@@ -42,7 +42,8 @@ VENT_API vent_fitting vent_coupling(double bead_ratio, double gap_ratio, double 
  * Friction in fully rough flow with the roughness of stretched flexible duct (as vent_roughness_find()
  * has it), times 1 + 0.58 r exp(-0.00496 D), r the compression in per cent and D the bore in mm.
  * It stands for the length of the duct: the length of the pipe leaves it out. Bends and sagging
- * are left out. For corrugated drain tubing take a pipe with the roughness of that name.
+ * are left out. In bores outside 150 to 255 mm it is flagged: thinner duct is not known to follow it.
+ * For corrugated drain tubing take a pipe with the roughness of that name.
  *
  * @param[in] length [m] as installed; 0 <= length <= 100.
  * @param[in] compression [-] share of the stretched length that is lost; 0 <= compression <= 0.5, from

@@ -55,11 +55,13 @@ const vent__family vent__coupling = {
 
 static const double FLEXIBLE_ROUGHNESS = 9.144e-4; /* m, fully extended, as the pipe material */
 
+static const double ROUGHEST = 0.1; /* roughness over bore, as a pipe's may be */
+
 /* Fully rough flow (von Karman) in the stretched duct, times the correction factor for compression,
- * which is in per cent, with the bore in mm. */
+ * which is in per cent, with the bore in mm. In bores of a few mm the friction factor is held. */
 static vent__loss duct_abushakra(const double *geometry, double bore)
 {
-    double friction = square(1 / (2 * log10(3.7 * bore / FLEXIBLE_ROUGHNESS)));
+    double friction = square(1 / (2 * log10(3.7 / fmin(FLEXIBLE_ROUGHNESS / bore, ROUGHEST))));
     double correction = 1 + 0.58 * (100 * geometry[1]) * exp(-0.00496 * (1000 * bore));
     return constant_loss(correction * friction * geometry[0] / bore);
 }
@@ -69,10 +71,17 @@ static const vent__law duct = {
     .relative = 0.35,
     .formula = {{VENT__SOURCE_ABUSHAKRA_COMPRESSION, VENT__TURBULENT, duct_abushakra, NULL, NULL}}};
 
+static bool measured_bore(int32_t source, const double *geometry, double bore)
+{
+    (void)source, (void)geometry;
+    return bore >= 0.150 && bore <= 0.255;
+}
+
 const vent__family vent__flexible_duct = {
     .name = "flexible duct",
     .along = &duct,
     .against = &duct,
+    .covers = measured_bore,
     .parameters = 2,
     .parameter = {{"length", "m", 0, 100, 0, 100}, {"compression", "", 0, 0.5, 0, 0.3}},
 };

@@ -184,6 +184,8 @@ static uint32_t flags_of(const vent__family *family, const vent__formula *formul
         if (!(geometry[i] >= p->source_low && geometry[i] <= p->source_high))
             flags |= VENT_COEFFICIENT_GEOMETRY_OUTSIDE;
     }
+    if (family->covers && !family->covers(formula->source, geometry, at.bore))
+        flags |= VENT_COEFFICIENT_GEOMETRY_OUTSIDE;
     double own = formula->length ? at.reynolds * formula->length(geometry) / at.bore : at.reynolds;
     if (!(own >= formula->reynolds_low && own <= formula->reynolds_high))
         flags |= VENT_COEFFICIENT_REYNOLDS_OUTSIDE;

@@ -42,6 +42,8 @@ typedef struct vent__family {
     vent_parameter_range parameter[VENT__PARAMETERS];
     /* pressure [Pa] a flap needs to open, beside K, the way of the run; NULL for none */
     double (*opening_pressure)(const double *geometry);
+    /* whether a source covers what the ranges of single parameters do not say; NULL where all do */
+    bool (*covers)(int32_t source, const double *geometry, double bore);
     /* what the bounds of single parameters do not say; NULL for nothing */
     bool (*sound)(const double *geometry, const char *function, vent_error *err);
 } vent__family;

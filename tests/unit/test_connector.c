@@ -98,6 +98,20 @@ START_TEST(stretched_duct_is_a_rough_pipe)
 }
 END_TEST
 
+START_TEST(flexible_duct_is_flagged_outside_the_bores_it_was_measured_in)
+{
+    const struct {
+        double bore;
+        bool known;
+    } cases[] = {{0.0005, false}, {0.149, false}, {0.152, true}, {0.254, true}, {0.3, false}};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; ++i) {
+        vent_coefficient c = at_state(vent_flexible_duct(1, 0.1, NULL), cases[i].bore, 1e5);
+        ck_assert_int_eq(c.flags == 0, cases[i].known);
+        ck_assert_msg(c.value > 0 && isfinite(c.value), "%g", cases[i].bore);
+    }
+}
+END_TEST
+
 /* Manning's coefficient of EP260 is for pipe running full of water: the sand roughness that gives the
  * same friction, for 3 to 8 in and n of 0.015 to 0.018. */
 START_TEST(corrugated_tubing_spans_what_is_published)
@@ -187,6 +201,7 @@ Suite *connector_suite(void)
 {
     Suite *s = suite_create("connector");
     TCase *values = tcase_create("values");
+    tcase_add_test(values, flexible_duct_is_flagged_outside_the_bores_it_was_measured_in);
     tcase_add_test(values, formulas_agree_with_their_authors);
     tcase_add_test(values, published_values_lie_where_the_uncertainty_says);
     tcase_add_test(values, corrugated_tubing_spans_what_is_published);

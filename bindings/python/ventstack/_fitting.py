@@ -1641,7 +1641,8 @@ def flexible_duct(length, compression=0.0):
 
     Notes
     -----
-    Abushakra, Walker and Sherman (2004); the formula from memory.
+    Abushakra, Walker and Sherman (2004), measured in bores of 150 to 250 mm; the formula from memory.
+    In other bores the coefficient is flagged.
 
     Examples
     --------
