@@ -18,11 +18,11 @@ VENT_BEGIN_DECLS
  * the pipe's friction factor. It includes the friction of the bend's own length, so the length of
  * the pipe leaves the arc out. It assumes straight pipe of some 30 bores behind the elbow and none
  * of the steps and sharp inner edges of socketed drain elbows. Above 90 degrees with a radius ratio
- * below 1 the formula climbs out of proportion, and the uncertainty with it.
+ * below 1 the formula climbs out of proportion, and the uncertainty with it: it is flagged there.
  *
  * @param[in] angle [rad] the flow turns by; 0 <= angle <= pi.
  * @param[in] radius_ratio [-] radius of the axis over bore; 0.4 <= radius_ratio <= 10, from the
- *            source 0.5 <= radius_ratio.
+ *            source 0.5 <= radius_ratio, above 90 degrees trusted from 1.
  * @param[in,out] err failure record or NULL.
  * @return the fitting; family VENT_FITTING_NONE on failure.
  * @par Errors VENT_E_ARGUMENT if an argument is outside its bounds.

@@ -74,7 +74,7 @@ VENT_API vent_termination vent_open_end(void);
  *
  * @param[in] angle [rad] from straight up to where the air leaves; 0 <= angle <= pi.
  * @param[in] radius_ratio [-] radius of the axis over bore; 0.4 <= radius_ratio <= 10, from the
- *            source 0.5 <= radius_ratio.
+ *            source 0.5 <= radius_ratio, above 90 degrees trusted from 1.
  * @param[in,out] err failure record or NULL.
  * @return the termination; family VENT_TERMINATION_NONE on failure.
  * @par Errors VENT_E_ARGUMENT if an argument is outside its bounds.
@@ -142,7 +142,7 @@ VENT_API vent_termination vent_rain_cap(double gap_ratio, vent_error *err);
  * K = 1 and the coefficient of the return bend within straight pipe, vent_elbow().
  *
  * @param[in] radius_ratio [-] radius of the axis over bore; 0.4 <= radius_ratio <= 10, from the
- *            source 0.5 <= radius_ratio.
+ *            source 0.5 <= radius_ratio, trusted from 1.
  * @param[in,out] err failure record or NULL.
  * @return the termination; family VENT_TERMINATION_NONE on failure.
  * @par Errors VENT_E_ARGUMENT if radius_ratio is outside its bounds.

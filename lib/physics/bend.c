@@ -77,10 +77,19 @@ static const vent__law outlet = {
         "radius_ratio", "", 0.4, 10, 0.5, 10                                                       \
     }
 
+/* Of elbows with angle and radius ratio first. */
+static bool elbow_is_covered(int32_t source, const double *geometry, double bore)
+{
+    (void)bore;
+    bool rennels = source == VENT__SOURCE_RENNELS_BEND || source == VENT__SOURCE_MILLER_OUTLET;
+    return !rennels || vent__bend_rennels_covers(geometry[0], geometry[1]);
+}
+
 const vent__family vent__elbow = {
     .name = "elbow",
     .along = &bend,
     .against = &bend,
+    .covers = elbow_is_covered,
     .parameters = 2,
     .parameter = {ANGLE, RADIUS_RATIO},
 };
@@ -132,6 +141,7 @@ const vent__family vent__elbow_outlet = {
     .name = "elbow with a short outlet",
     .along = &outlet,
     .against = &bend,
+    .covers = elbow_is_covered,
     .parameters = 3,
     .parameter = {ANGLE, RADIUS_RATIO, {"outlet_ratio", "", 0, 1000, 0, 1000}},
 };

@@ -50,6 +50,11 @@ vent__loss vent__bend_rennels(const double *geometry, double bore)
     return (vent__loss){.k0 = 0.10 * half, .kf = angle * radius_ratio + 2.4 * half + separation};
 }
 
+bool vent__bend_rennels_covers(double angle, double radius_ratio)
+{
+    return angle <= VENT_PI / 2 + 1e-9 || radius_ratio >= 1;
+}
+
 /* Idelchik, diagram 6-1: A1 B1 and the friction of the bend's own length. A1 is given up to 70
  * degrees, at 90 and from 100; it is straight between. */
 static double angle_factor_idelchik(double angle)

@@ -14,6 +14,8 @@
 /* Smooth bend: angle, radius ratio. Where an author's loss depends on the Reynolds number otherwise
  * than the form allows, `_extra` is added (or is the whole). */
 vent__loss vent__bend_rennels(const double *geometry, double bore);
+/* Beyond a quarter turn the formula climbs out of proportion below a radius of one bore. */
+bool vent__bend_rennels_covers(double angle, double radius_ratio);
 vent__loss vent__bend_idelchik(const double *geometry, double bore);
 vent__slope vent__bend_idelchik_extra(const double *geometry, double bore, double reynolds);
 vent__slope vent__bend_ito_extra(const double *geometry, double bore, double reynolds);

@@ -154,6 +154,24 @@ ENDED(return_rennels_in, return_rennels, blocked_entry, whole)
 ENDED(return_idelchik_in, return_idelchik, blocked_entry, whole)
 DOUBTED(bend_in_doubt, BEND_ENTRY, blocked_entry, whole)
 
+static bool turn_is_covered(int32_t source, double angle, double radius_ratio)
+{
+    bool rennels = source == VENT__SOURCE_RENNELS_BEND || source == VENT__SOURCE_MILLER_OUTLET;
+    return !rennels || vent__bend_rennels_covers(angle, radius_ratio);
+}
+
+static bool elbow_is_covered(int32_t source, const double *geometry, double bore)
+{
+    (void)bore;
+    return turn_is_covered(source, geometry[0], geometry[1]);
+}
+
+static bool return_is_covered(int32_t source, const double *geometry, double bore)
+{
+    (void)bore;
+    return turn_is_covered(source, VENT_PI, geometry[0]);
+}
+
 static const vent__law end_bend = {
     EXIT, .more = bend_out_doubt,
     .formula = {
@@ -476,6 +494,7 @@ static const termination_kind kinds[VENT_TERMINATION_END] = {
                                    .rain = whole},
     [VENT_TERMINATION_ELBOW] = {.family = {.name = "elbow at the end",
                                            .along = &end_bend,
+                                           .covers = elbow_is_covered,
                                            .against = &entry_bend,
                                            .parameters = 2,
                                            .parameter = {{"angle", "rad", 0, VENT__HALF_TURN, 0,
@@ -505,6 +524,7 @@ static const termination_kind kinds[VENT_TERMINATION_END] = {
                                    .rain = sheltered},
     [VENT_TERMINATION_RETURN] = {.family = {.name = "return bend at the end",
                                             .along = &end_return,
+                                            .covers = return_is_covered,
                                             .against = &entry_return,
                                             .parameters = 1,
                                             .parameter = {RADIUS_RATIO}},

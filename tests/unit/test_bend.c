@@ -109,6 +109,21 @@ START_TEST(published_values_lie_where_the_uncertainty_says)
 }
 END_TEST
 
+START_TEST(a_sharp_return_is_flagged_by_the_formula_that_climbs)
+{
+    const struct {
+        double degrees, ratio;
+        bool known;
+    } cases[] = {{90, 0.6, true}, {91, 0.99, false}, {180, 0.6, false}, {180, 1, true}};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; ++i) {
+        vent_fitting elbow = vent_elbow(VENT_RADIANS(cases[i].degrees), cases[i].ratio, NULL);
+        ck_assert_int_eq(vent__fitting_state(&elbow, 0.1, 1e5, 0.018).flags == 0, cases[i].known);
+        vent_fitting other = vent_fitting_by_source(elbow, VENT__SOURCE_MILLER_BEND, NULL);
+        ck_assert_uint_eq(vent__fitting_state(&other, 0.1, 1e5, 0.018).flags, 0);
+    }
+}
+END_TEST
+
 /* Miller's worked example: what an outlet leaves of an elbow's loss, in the third decimal. */
 START_TEST(a_short_outlet_does_what_miller_works_out)
 {
@@ -549,6 +564,7 @@ Suite *bend_suite(void)
 {
     Suite *suite = suite_create("bend");
     TCase *published = tcase_create("published");
+    tcase_add_test(published, a_sharp_return_is_flagged_by_the_formula_that_climbs);
     tcase_add_test(published, formulas_agree_with_their_authors);
     tcase_add_test(published, published_values_lie_where_the_uncertainty_says);
     tcase_add_test(published, a_short_outlet_does_what_miller_works_out);
