@@ -110,6 +110,32 @@ VENT_API vent_fitting vent_ball_valve(double angle, vent_error *err);
  * @since 0.1 */
 VENT_API vent_fitting vent_orifice_plate(double diameter_ratio, vent_error *err);
 
+/** @brief Where an orifice plate's pressure difference is taken. */
+enum {
+    VENT_TAPS_CORNER = 1, /**< at the plate */
+    VENT_TAPS_D_D2 = 2,   /**< one bore before, half a bore behind */
+    VENT_TAPS_FLANGE = 3  /**< 25.4 mm before and behind */
+};
+
+/** @brief Discharge coefficient of an orifice plate.
+ *
+ * For a plate as a meter, see vent_metering_orifice() and vent_orifice_flow() (measure.h).
+ *
+ * Below Re 3700, where the standard ends, taps off the plate have a further term, as the reference
+ * program has it.
+ *
+ * @param[in] pipe_bore [m] 0.01 <= pipe_bore <= 2; the source's range is 0.05 to 1.
+ * @param[in] bore [m] of the hole; 0.1 <= bore / pipe_bore <= 0.75.
+ * @param[in] reynolds [-] on the pipe's bore; 100 <= reynolds <= 1e9; the source's begins at 5000.
+ * @param[in] taps [-] VENT_TAPS_...
+ * @return [-] NaN outside.
+ * @par Source ISO 5167-2 (2003), 5.3.2.1, the Reader-Harris/Gallagher equation; reprint (a
+ *   reference program).
+ * @par Accuracy vent_orifice_flow()'s.
+ * @since 0.1 */
+VENT_API double vent_orifice_discharge(double pipe_bore, double bore, double reynolds,
+                                       int32_t taps);
+
 /** @brief A check (back-draft) damper that a pressure opens.
  *
  * The way of the run it takes the opening pressure and, beside it, K of a swing check valve; below 0.1

@@ -30,6 +30,7 @@
 
 #include <stddef.h>
 #include <ventstack/air.h>
+#include <ventstack/device.h>
 #include <ventstack/error.h>
 #include <ventstack/pipe.h>
 
@@ -506,13 +507,6 @@ VENT_API vent_reading vent_static_pressure(vent_instrument instrument, size_t n,
                                            const double *indication, double velocity_pressure,
                                            double tap_error, vent_error *err);
 
-/** @brief Where an orifice plate's pressure difference is taken. */
-enum {
-    VENT_TAPS_CORNER = 1, /**< at the plate */
-    VENT_TAPS_D_D2 = 2,   /**< one bore before, half a bore behind */
-    VENT_TAPS_FLANGE = 3  /**< 25.4 mm before and behind */
-};
-
 /** @brief A square-edged orifice plate; frozen layout. Make it with vent_metering_orifice(). */
 typedef struct vent_orifice {
     int32_t taps;            /**< VENT_TAPS_... */
@@ -532,23 +526,6 @@ typedef struct vent_orifice {
  * @since 0.1 */
 VENT_API vent_orifice vent_metering_orifice(double bore, double bore_uncertainty, int32_t taps,
                                             vent_error *err);
-
-/** @brief Discharge coefficient of an orifice plate.
- *
- * Below Re 3700, where the standard ends, taps off the plate have a further term, as the reference
- * program has it.
- *
- * @param[in] pipe_bore [m] 0.01 <= pipe_bore <= 2; the source's range is 0.05 to 1.
- * @param[in] bore [m] of the hole; 0.1 <= bore / pipe_bore <= 0.75.
- * @param[in] reynolds [-] on the pipe's bore; 100 <= reynolds <= 1e9; the source's begins at 5000.
- * @param[in] taps [-] VENT_TAPS_...
- * @return [-] NaN outside.
- * @par Source ISO 5167-2 (2003), 5.3.2.1, the Reader-Harris/Gallagher equation; reprint (a
- *   reference program).
- * @par Accuracy vent_orifice_flow()'s.
- * @since 0.1 */
-VENT_API double vent_orifice_discharge(double pipe_bore, double bore, double reynolds,
-                                       int32_t taps);
 
 /** @brief Expansibility of an orifice plate: what the gas's expansion takes off the flow.
  *

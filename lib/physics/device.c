@@ -260,24 +260,18 @@ const vent__family vent__ball_valve = {
 
 static const double ORIFICE_LEAST_REYNOLDS = 5e3; /* of the standard; C is held below */
 
-/* Reader-Harris/Gallagher equation with corner taps, bores below 71.12 mm included. */
-vent__slope vent__orifice_discharge(double beta, double bore, double reynolds)
+static vent__slope held_discharge(double beta, double bore, double reynolds)
 {
-    double re = fmax(reynolds, ORIFICE_LEAST_REYNOLDS);
-    double a = pow(19000 * beta / re, 0.8), t = pow(beta, 3.5) * pow(1e6 / re, 0.3);
-    double b = 0.000521 * pow(1e6 * beta / re, 0.7);
-    double small = 0.011 * (0.75 - beta) * fmax(2.8 - bore / VENT_INCH, 0);
-    double c = 0.5961 + 0.0261 * square(beta) - 0.216 * fourth(square(beta)) + b +
-               (0.0188 + 0.0063 * a) * t + small;
-    double slope = -(0.7 * b + 0.3 * (0.0188 + 0.0063 * a) * t + 0.8 * 0.0063 * a * t) / re;
-    return (vent__slope){c, reynolds > ORIFICE_LEAST_REYNOLDS ? slope : 0};
+    bool held = reynolds < ORIFICE_LEAST_REYNOLDS;
+    vent__slope c = vent__orifice_discharge(beta, bore, held ? ORIFICE_LEAST_REYNOLDS : reynolds);
+    return (vent__slope){c.value, held ? 0 : c.slope};
 }
 
 /* ISO 5167-2: what the plate takes for good, from the discharge coefficient. */
 static vent__slope orifice_iso(const double *geometry, double bore, double reynolds)
 {
     double b2 = square(geometry[0]), b4 = square(b2);
-    vent__slope c = vent__orifice_discharge(geometry[0], bore, reynolds);
+    vent__slope c = held_discharge(geometry[0], bore, reynolds);
     double root = sqrt(1 - b4 * (1 - square(c.value)));
     double excess = root / (c.value * b2) - 1; /* of the jet's velocity over the pipe's */
     double d_excess = (b4 - 1) / (square(c.value) * b2 * root);

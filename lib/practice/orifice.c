@@ -21,32 +21,6 @@ vent_orifice vent_metering_orifice(double bore, double bore_uncertainty, int32_t
     return (vent_orifice){.taps = taps, .bore = bore, .bore_uncertainty = bore_uncertainty};
 }
 
-/* Reader-Harris and Gallagher: a coefficient for corner taps, its rise at low Reynolds numbers,
- * what taps further off read, and a term for small pipes. */
-double vent_orifice_discharge(double pipe_bore, double bore, double reynolds, int32_t taps)
-{
-    double b = bore / pipe_bore;
-    if (!vent__within(pipe_bore, 0.01, 2) ||
-        !vent__within(b, VENT__BETA_LEAST, VENT__BETA_GREATEST) ||
-        !vent__within(reynolds, 100, 1e9) || taps < VENT_TAPS_CORNER || taps > VENT_TAPS_FLANGE)
-        return NAN;
-    double inch = VENT_INCH / pipe_bore;
-    double before = taps == VENT_TAPS_CORNER ? 0 : taps == VENT_TAPS_FLANGE ? inch : 1;
-    double behind = taps == VENT_TAPS_CORNER ? 0 : taps == VENT_TAPS_FLANGE ? inch : 0.47;
-    double a = pow(19000 * b / reynolds, 0.8), m = 2 * behind / (1 - b),
-           b4 = vent__square(vent__square(b));
-    double corner = 0.5961 + 0.0261 * b * b - 0.216 * vent__square(b4) +
-                    0.000521 * pow(1e6 * b / reynolds, 0.7) +
-                    (0.0188 + 0.0063 * a) * pow(b, 3.5) *
-                        fmax(pow(1e6 / reynolds, 0.3), 22.7 - 0.0047 * reynolds);
-    double upstream = (0.043 + 0.080 * exp(-10 * before) - 0.123 * exp(-7 * before)) *
-                      (1 - 0.11 * a) * b4 / (1 - b4);
-    double downstream =
-        -0.031 * (m - 0.8 * pow(m, 1.1)) * pow(b, 1.3) * (1 + 8 * fmax(log10(3700 / reynolds), 0));
-    double small = 0.011 * (0.75 - b) * fmax(2.8 - pipe_bore / VENT_INCH, 0);
-    return corner + upstream + downstream + small;
-}
-
 double vent_orifice_expansibility(double diameter_ratio, double pressure, double difference,
                                   double isentropic_exponent)
 {

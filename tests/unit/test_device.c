@@ -63,16 +63,34 @@ START_TEST(orifice_plates_follow_the_standard)
 }
 END_TEST
 
-/* The plate that restricts and the plate that meters are one. */
+/* The plate that restricts and the plate that meters are one: what the latter does not get back, over
+ * the velocity pressure of its flow. */
 START_TEST(restricting_and_metering_plates_agree)
 {
     random_states r = {0};
     for (int n = 0; n < 1000; ++n) {
         double bore = random_decades(&r, 0.03, 0.3), beta = random_between(&r, 0.15, 0.74);
         double reynolds = random_decades(&r, 5e3, 1e7);
-        double metering = vent_orifice_discharge(bore, beta * bore, reynolds, VENT_TAPS_CORNER);
-        ck_assert_double_eq_tol(vent__orifice_discharge(beta, bore, reynolds).value, metering,
-                                1e-13);
+        double c = vent_orifice_discharge(bore, beta * bore, reynolds, VENT_TAPS_CORNER);
+        double b4 = pow(beta, 4), difference = (1 - b4) / (c * c * b4); /* velocity pressures */
+        double k = at_state(vent_orifice_plate(beta, NULL), bore, reynolds).value;
+        ck_assert_double_eq_tol(k, vent_orifice_loss(beta, c, difference), 1e-12 * k);
+    }
+}
+END_TEST
+
+/* Over the standard's end too, where only the metering plate goes. */
+START_TEST(the_discharge_coefficient_has_its_slope)
+{
+    random_states r = {0};
+    for (int n = 0; n < 1000; ++n) {
+        double bore = random_decades(&r, 0.03, 0.3), beta = random_between(&r, 0.1, 0.75);
+        double reynolds = random_decades(&r, 100, 1e8), step = 1e-5 * reynolds;
+        double by_sides = (vent__orifice_discharge(beta, bore, reynolds + step).value -
+                           vent__orifice_discharge(beta, bore, reynolds - step).value) /
+                          (2 * step);
+        double slope = vent__orifice_discharge(beta, bore, reynolds).slope;
+        ck_assert_msg(fabs(slope - by_sides) * reynolds < 1e-6, "%g %g %g", bore, beta, reynolds);
     }
 }
 END_TEST
@@ -288,6 +306,7 @@ Suite *device_suite(void)
     tcase_add_test(values, published_values_lie_where_the_uncertainty_says);
     tcase_add_test(values, orifice_plates_follow_the_standard);
     tcase_add_test(values, restricting_and_metering_plates_agree);
+    tcase_add_test(values, the_discharge_coefficient_has_its_slope);
     suite_add_tcase(s, values);
     TCase *limits = tcase_create("limits");
     tcase_add_test(limits, open_devices_leave_the_pipe_free);
