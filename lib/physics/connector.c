@@ -97,13 +97,13 @@ double vent__crane_friction(double bore)
 static vent__loss run_darby(const double *geometry, double bore)
 {
     (void)geometry;
-    return (vent__loss){.k0 = 0.05 * (1 + 4 / pow(bore / VENT_INCH, 0.3)), .k1 = 150};
+    return vent__three_constant((double[]){150, 0.05, 4, bore}, bore);
 }
 
 static vent__loss run_hooper(const double *geometry, double bore)
 {
     (void)geometry;
-    return (vent__loss){.k0 = 0.05 * (1 + VENT_INCH / bore), .k1 = 150};
+    return vent__two_constant((double[]){150, 0.05}, bore);
 }
 
 static vent__loss run_crane(const double *geometry, double bore)

@@ -310,13 +310,13 @@ const vent__family vent__orifice_plate = {
 static vent__loss swing_hooper(const double *geometry, double bore)
 {
     (void)geometry;
-    return (vent__loss){.k0 = 1.5 * (1 + VENT_INCH / bore), .k1 = 1500};
+    return vent__two_constant((double[]){1500, 1.5}, bore);
 }
 
 static vent__loss swing_darby(const double *geometry, double bore)
 {
     (void)geometry;
-    return (vent__loss){.k0 = 0.46 * (1 + 4 / pow(bore / VENT_INCH, 0.3)), .k1 = 1500};
+    return vent__three_constant((double[]){1500, 0.46, 4, bore}, bore);
 }
 
 static vent__loss swing_perry(const double *geometry, double bore)
