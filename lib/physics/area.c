@@ -253,7 +253,9 @@ static double area_ratio(double bore, double of)
     return square(bore / of);
 }
 
-/* Idelchik's measure of how far the jet has spread again within the throat. */
+/* Idelchik's measure of how far the jet has spread again within the throat. Two reprints have x^7 below
+ * the line, one x^8: his diagram 4-12, as remembered, decides for x^7 (0.42, 0.16 and 0.07 at 0.8, 1.2
+ * and 1.6 bores, where x^8 gives 0.35, 0.20 and 0.13). */
 static double still_contracted(double length_ratio)
 {
     double x = fmin(length_ratio, 2.4), x7 = pow(x, 7);

@@ -159,6 +159,17 @@ START_TEST(a_rounder_or_longer_edge_costs_less)
 }
 END_TEST
 
+/* Idelchik, diagram 4-12, from memory: another power in the formula would be 0.04 to 0.07 off. */
+START_TEST(a_jet_spreads_in_the_throat_as_the_diagram_has_it)
+{
+    const double length[] = {0.8, 1.0, 1.2, 1.6, 2.0}, tau[] = {0.42, 0.24, 0.16, 0.07, 0.02};
+    for (size_t i = 0; i < sizeof tau / sizeof *tau; ++i) {
+        vent__throat t = {1e4, 1, 1e4, length[i]};
+        ck_assert_double_eq_tol(vent__throat_idelchik(t).k0 - 1.5, tau[i], 0.02);
+    }
+}
+END_TEST
+
 /* Between spaces that are wide: thin 2.85 and thick 1.5 (Idelchik), and a plate by Rennels. */
 START_TEST(throats_have_their_limits)
 {
@@ -439,6 +450,7 @@ Suite *area_suite(void)
     tcase_add_test(limits, sharp_contractions_are_one);
     tcase_add_test(limits, a_whole_bevel_is_a_cone_without_friction);
     tcase_add_test(limits, a_rounder_or_longer_edge_costs_less);
+    tcase_add_test(limits, a_jet_spreads_in_the_throat_as_the_diagram_has_it);
     tcase_add_test(limits, throats_have_their_limits);
     tcase_add_test(limits, a_longer_throat_costs_less_until_the_jet_has_spread);
     tcase_add_test(limits, reducers_stand_between_cones_and_steps);
