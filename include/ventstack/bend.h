@@ -48,8 +48,8 @@ VENT_API vent_fitting vent_elbow(double angle, double radius_ratio, vent_error *
  * @par Errors VENT_E_ARGUMENT if angle is outside its bounds.
  * @par Source Rennels & Hudson (2012), Pipe Flow, single-joint mitre bends; reprint (a reference
  *   program). It is the default as the middle one of five. The others are Idelchik (2006), diagram
- *   6-7 with k_Re; Miller (1990), read from his curves; Blevins (1984), times (2e5/Re)^0.2; Crane
- *   (2009); all reprint, and all but Crane higher at small Reynolds numbers.
+ *   6-7, with k_Re of SMACNA (2006), computed; Miller (1990), read from his curves; Blevins (1984), times (2e5/Re)^0.2; Crane
+ *   (2009); reprint; all but Crane higher at small Reynolds numbers.
  * @par Accuracy standard uncertainty 25 % and half the spread of the five (at a right angle they run
  *   from 1.0 to 1.7); flagged below a Reynolds number of 2e4.
  * @since 0.1 */
@@ -71,7 +71,7 @@ VENT_API vent_fitting vent_mitre(double angle, vent_error *err);
  * @par Errors VENT_E_ARGUMENT if an argument is outside its bounds.
  * @par Source Hooper (1981), constants of mitred elbows of 1 to 5 joints at radius ratio 1.5, less
  *   his smooth elbow, on Rennels & Hudson's smooth bend: the split is this library's, to have other
- *   radii and angles; reprint. Second opinion: each joint as a mitre alone and the friction of the
+ *   radii and angles; computed. Second opinion: each joint as a mitre alone and the friction of the
  *   length, Rennels & Hudson (2012); reprint.
  * @par Accuracy standard uncertainty 25 % and half the distance of the second opinion. Against 13
  *   tabled values at radius ratios 0.5 to 2 not used in it: 6 to 53 % higher, by 0.06 to 0.10.
@@ -93,7 +93,7 @@ VENT_API vent_fitting vent_segmented_elbow(double angle, int joints, double radi
  * @par Errors VENT_E_ARGUMENT if angle is outside its bounds.
  * @par Source Darby (2001), threaded standard elbows, with the bore for the nominal size; reprint. It
  *   is the default as the nearest kind (short turn, socketed) that knows the size. The others are
- *   Hooper (1981) and Crane (1982), standard elbows, which agree with it, and Idelchik (2006),
+ *   Hooper (1981) and Crane (2009), standard elbows, which agree with it, and Idelchik (2006),
  *   diagram 6-1, smooth bend of radius ratio 0.55, which is more than twice as high; all reprint.
  * @par Accuracy standard uncertainty 25 % and half the spread of the four, some 75 % in all at 90
  *   degrees and more below: sources for such elbows run from 0.3 to 1.2 at 90 degrees.
@@ -131,7 +131,7 @@ VENT_API vent_fitting vent_elbow_pair(double radius_ratio, double spacing, doubl
  *
  * @return the fitting.
  * @par Source Darby (2001), threaded close return bend, with the bore for the nominal size; reprint.
- *   Second opinion: Crane (1982), 50 L/D; reprint.
+ *   Second opinion: Crane (2009), 50 L/D; reprint.
  * @par Accuracy standard uncertainty 35 %: tables have from 0.75 to 1.5 at 4 inches.
  * @since 0.1 */
 VENT_API vent_fitting vent_close_return(void);

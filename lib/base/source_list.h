@@ -21,7 +21,7 @@
     X(RENNELS_MITRE, "D. C. Rennels, H. M. Hudson", 2012, "Pipe Flow: A Practical and Comprehensive Guide", \
       "single-joint mitre bend", VENT_HOW_REPRINT) \
     X(IDELCHIK_MITRE, "I. E. Idelchik", 2006, "Handbook of Hydraulic Resistance, 3rd edition", \
-      "diagram 6-7, single-joint mitre bend", VENT_HOW_REPRINT) \
+      "diagram 6-7, single-joint mitre bend, with the Reynolds number's factor of SMACNA (2006), table A-7", VENT_HOW_COMPUTED) \
     X(BORDA_CARNOT, "J. C. Borda, L. N. M. Carnot", 1803, "Loss of velocity at a sudden expansion", \
       "momentum balance over the expansion", VENT_HOW_COMPUTED) \
     X(RENNELS_CONTRACTION, "D. C. Rennels, H. M. Hudson", 2012, "Pipe Flow: A Practical and Comprehensive Guide", \
@@ -170,14 +170,14 @@
     X(CRANE_MITRE, "Crane Co.", 2009, "Flow of Fluids Through Valves, Fittings, and Pipe, TP-410", \
       "mitre bends", VENT_HOW_REPRINT) \
     X(HOOPER_SEGMENTED, "W. B. Hooper", 1981, "The two-K method predicts head losses in pipe fittings, Chemical Engineering 88(17)", \
-      "mitred elbows of 1 to 5 joints less the smooth elbow, on a smooth bend by Rennels and Hudson", VENT_HOW_REPRINT) \
+      "mitred elbows of 1 to 5 joints less the smooth elbow, put by this library on a smooth bend by Rennels and Hudson", VENT_HOW_COMPUTED) \
     X(DARBY_3K, "R. Darby", 2001, "Chemical Engineering Fluid Mechanics, 2nd edition", \
       "three-constant form K1/Re + Ki (1 + Kd/Dn^0.3) and its constants", VENT_HOW_REPRINT) \
     X(HOOPER_2K, "W. B. Hooper", 1981, "The two-K method predicts head losses in pipe fittings, Chemical Engineering 88(17)", \
       "two-constant form K1/Re + K(1 + 1/D) and its constants", VENT_HOW_REPRINT) \
     X(HOOPER_2K_MEMORY, "W. B. Hooper", 1981, "The two-K method predicts head losses in pipe fittings, Chemical Engineering 88(17)", \
       "constants of the screwed 180 degree elbow, which reprints have under another name and value", VENT_HOW_MEMORY) \
-    X(CRANE_ELBOW, "Crane Co.", 1982, "Flow of Fluids Through Valves, Fittings, and Pipe, TP-410", \
+    X(CRANE_ELBOW, "Crane Co.", 2009, "Flow of Fluids Through Valves, Fittings, and Pipe, TP-410", \
       "standard elbows of 45 and 90 degrees and close return bends", VENT_HOW_REPRINT) \
     X(MILLER_PAIR, "D. S. Miller", 1990, "Internal Flow Systems, 2nd edition", \
       "table 10.1, two 90 degree bends close together; each bend by Rennels and Hudson", VENT_HOW_REPRINT) \

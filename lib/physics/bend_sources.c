@@ -249,7 +249,8 @@ vent__loss vent__mitre_idelchik(const double *geometry, double bore)
     return constant_loss(a * (0.95 * square(half) + 2.05 * fourth(half)));
 }
 
-/* His k_Re less 1, at log10 Re of 1, 2, 3, 4, 6, 8, 10, 14 times 1e4. */
+/* Its k_Re less 1, which SMACNA (2006), table A-7, has and is taken for his, at log10 Re of 1, 2, 3, 4,
+ * 6, 8, 10, 14 times 1e4. */
 static const double mitre_log_reynolds[] = {4,       4.30103, 4.47712, 4.60206,
                                             4.77815, 4.90309, 5,       5.14613};
 static const double mitre_reynolds[] = {0.40, 0.26, 0.19, 0.14, 0.09, 0.06, 0.04, 0};
