@@ -45,18 +45,31 @@ bool vent__fail(vent_error *err, int32_t status, const char *function, const cha
     return false;
 }
 
+/* An angle is told in degrees too. A number above a turn that would do as degrees was meant so. */
+static bool refuse_angle(vent_error *err, const char *function, const char *argument, double value,
+                         double low, double high)
+{
+    const double degree = 0.017453292519943295;
+    bool meant = value > 7 && value * degree >= low && value * degree <= high;
+    char hint[64] = "";
+    if (meant)
+        snprintf(hint, sizeof hint, ": did you mean %.10g degrees = %.5g rad?", value,
+                 value * degree);
+    return vent__fail(err, VENT_E_ARGUMENT, function, argument, -1, value, low, high,
+                      "%s: %s is %.10g rad (%.6g degrees); it must lie between %.6g and %.6g (%.6g "
+                      "and %.6g degrees)%s",
+                      function, argument, value, value / degree, low, high, low / degree,
+                      high / degree, hint);
+}
+
 bool vent__check_range(vent_error *err, const char *function, const char *argument,
                        const char *unit, double value, double low, double high)
 {
     if (value >= low && value <= high)
         return true;
     const char *space = unit[0] ? " " : "";
-    if (!strcmp(unit, "rad") && value > 7 && value > high && value <= 400) /* more than a turn */
-        return vent__fail(err, VENT_E_ARGUMENT, function, argument, -1, value, low, high,
-                          "%s: %s is %.10g rad; it must lie between %.6g and %.6g (did you mean "
-                          "%.10g degrees = %.5g rad?)",
-                          function, argument, value, low, high, value,
-                          value * 0.017453292519943295);
+    if (!strcmp(unit, "rad"))
+        return refuse_angle(err, function, argument, value, low, high);
     return vent__fail(err, VENT_E_ARGUMENT, function, argument, -1, value, low, high,
                       "%s: %s is %.10g%s%s; it must lie between %.6g and %.6g", function, argument,
                       value, space, unit, low, high);

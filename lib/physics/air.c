@@ -4,6 +4,8 @@
 #include "base/fail.h"
 
 #include <stddef.h>
+#include <stdio.h>
+#include <string.h>
 
 #include <ventstack/units.h>
 
@@ -152,27 +154,32 @@ typedef struct guess {
     const char *unit;
 } guess;
 
-/* Checks a range; where the number would be right in another unit, the failure asks so. */
+/* Checks a range; where the number would be right in other units, the failure asks so. */
 static bool check(vent_error *err, const char *function, const char *argument, const char *unit,
                   double value, double low, double high, const guess *guesses)
 {
     if (is_within(value, low, high))
         return true;
+    char meant[120] = "";
     for (const guess *g = guesses; g->unit; g++) {
-        double meant = value * g->scale + g->offset;
-        if (is_within(meant, low, high))
-            return vent__fail(err, VENT_E_ARGUMENT, function, argument, -1, value, low, high,
-                              "%s: %s is %.10g%s; it must lie between %.6g and %.6g: did you mean "
-                              "%.10g %s = %.10g%s?",
-                              function, argument, value, unit, low, high, value, g->unit, meant,
-                              unit);
+        double in_si = value * g->scale + g->offset;
+        size_t used = strlen(meant);
+        if (is_within(in_si, low, high))
+            snprintf(meant + used, sizeof meant - used, "%s%.10g %s = %.8g%s", used ? " or " : "",
+                     value, g->unit, in_si, unit);
     }
-    return vent__check_range(err, function, argument, unit[0] ? unit + 1 : unit, value, low, high);
+    if (!meant[0])
+        return vent__check_range(err, function, argument, unit[0] ? unit + 1 : unit, value, low,
+                                 high);
+    return vent__fail(err, VENT_E_ARGUMENT, function, argument, -1, value, low, high,
+                      "%s: %s is %.10g%s; it must lie between %.6g and %.6g: did you mean %s?",
+                      function, argument, value, unit, low, high, meant);
 }
 
 static bool check_temperature(vent_error *err, const char *function, double value)
 {
-    static const guess guesses[] = {{1, CELSIUS_ZERO, "C"}, {0, 0, NULL}};
+    static const guess guesses[] = {
+        {1, CELSIUS_ZERO, "C"}, {5.0 / 9, 459.67 * 5 / 9, "F"}, {0, 0, NULL}};
     return check(err, function, "temperature", " K", value, temperature_low, temperature_high,
                  guesses);
 }

@@ -271,10 +271,11 @@ typedef struct bad {
 } bad;
 
 static const bad bad_arguments[] = {
-    {13, 98300, 0.5, "temperature", "did you mean 13 C = 286.15 K?"},
-    {-5, 98300, 0.5, "temperature", "did you mean -5 C = 268.15 K?"},
-    {55.4, 98300, 0.5, "temperature", "did you mean 55.4 C"},
-    {70, 98300, 0.5, "temperature", "70 K; it must lie between 233.15 and 333.15"},
+    {13, 98300, 0.5, "temperature", "did you mean 13 C = 286.15 K or 13 F = 262.59444 K?"},
+    {-5, 98300, 0.5, "temperature", "did you mean -5 C = 268.15 K or -5 F = 252.59444 K?"},
+    {55.4, 98300, 0.5, "temperature", "or 55.4 F = 286.15 K?"},
+    {70, 98300, 0.5, "temperature", "did you mean 70 F = 294.26111 K?"},
+    {170, 98300, 0.5, "temperature", "170 K; it must lie between 233.15 and 333.15"},
     {233.1499, 98300, 0.5, "temperature", "233.15 and 333.15"},
     {NAN, 98300, 0.5, "temperature", "nan"},
     {INFINITY, 98300, 0.5, "temperature", "inf"},

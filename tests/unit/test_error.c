@@ -67,6 +67,21 @@ START_TEST(the_sentence_is_complete_in_itself)
 }
 END_TEST
 
+/* Both in the program's unit and in the user's; a hint only where it would help. */
+START_TEST(an_angle_is_told_in_degrees_too)
+{
+    vent_error sharp = VENT_NO_ERROR, meant = VENT_NO_ERROR, far = VENT_NO_ERROR;
+    vent__check_range(&sharp, "f", "angle", "rad", 2.79252680319, 0, 1.57079632679);
+    ck_assert_str_eq(sharp.message,
+                     "f: angle is 2.792526803 rad (160 degrees); it must lie between 0 "
+                     "and 1.5708 (0 and 90 degrees)");
+    vent__check_range(&meant, "f", "angle", "rad", 45, 0, 1.57079632679);
+    ck_assert_ptr_nonnull(strstr(meant.message, ": did you mean 45 degrees = 0.7854 rad?"));
+    vent__check_range(&far, "f", "angle", "rad", 160, 0, 1.57079632679);
+    ck_assert_ptr_null(strstr(far.message, "did you mean"));
+}
+END_TEST
+
 START_TEST(the_first_failure_stays)
 {
     vent_error err = VENT_NO_ERROR;
@@ -139,6 +154,7 @@ Suite *error_suite(void)
     tcase_add_loop_test(record, what_is_outside_is_named_with_value_and_bounds, 0,
                         sizeof outside / sizeof outside[0]);
     tcase_add_test(record, the_sentence_is_complete_in_itself);
+    tcase_add_test(record, an_angle_is_told_in_degrees_too);
     tcase_add_test(record, the_first_failure_stays);
     tcase_add_test(record, without_a_record_only_the_null_value_tells);
     tcase_add_test(record, long_words_are_cut_and_stay_terminated);
