@@ -230,11 +230,16 @@ class Wye:
         return -0.45 * fading * clamp((f - 0.2) / 0.3) * min(q / 0.4, 1) * momentum
 
     def dividing(self, i, shares, geometry):
-        """Crane's coefficients less momentum's, likewise."""
+        """The straight leg as Gardel and Crane have it, the branches as Crane, less momentum's."""
         f, ratio = geometry[i]
         v = shares[i] / f
         if i == 0:
-            return -0.6 * (1 - shares[0]) * (1 - 2 * v + ratio * v * v)
+            turned, branches = 1 - shares[0], [a for a, _ in geometry[1:]]
+            narrow = sum(branches) / max(len(branches), 1)
+            wide = self.fading(geometry) * clamp((narrow - 0.2) / 0.3)
+            slowing = 1 - 2 * v + ratio * v * v
+            return (-clamp(5 * turned) * (0.6 + 0.05 * wide) * slowing
+                    - 0.2 * wide * turned * (1 - turned))
         slanted = self.slant * self.fading(geometry) * clamp((f - 0.2) / 0.3)
         slanted *= min(0.6 * shares[i], 0.36)
         return (-slanted * (1 + ratio * v * v - 2 * math.cos(self.angle) * v)
