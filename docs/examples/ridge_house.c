@@ -9,7 +9,7 @@
 #include <string.h>
 #include <ventstack/ventstack.h>
 
-enum { LINE = 512, FIELDS = 8, POINTS = 32, PITS = 2, TOPS = 16, COLUMNS = 7, CELL = 64 };
+enum { LINE = 512, FIELDS = 8, POINTS = 32, PITS = 2, TOPS = 16, COLUMNS = 9, CELL = 64 };
 
 #if defined(__GNUC__)
 __attribute__((format(printf, 1, 2), noreturn))
@@ -154,15 +154,15 @@ static void read_runs(const char *folder, vent_network *net, vent_error *err)
 
 static void read_items(const char *folder, vent_network *net, const vent_fan *fan, vent_error *err)
 {
-    table t = open_table(folder, "items.csv", "run,part,count,degrees,radius_ratio");
+    table t = open_table(folder, "items.csv", "run,part,count,degrees");
     while (next_row(&t)) {
         int run = vent_network_find_run(net, t.field[0], err);
         const char *part = t.field[1];
         double count = number(&t, 2);
         if (!strcmp(part, "flush entry")) {
             vent_network_fitting(net, run, vent_entry_flush(), count, err);
-        } else if (!strcmp(part, "elbow")) {
-            vent_fitting elbow = vent_elbow(VENT_RADIANS(number(&t, 3)), number(&t, 4), err);
+        } else if (!strcmp(part, "drain elbow")) {
+            vent_fitting elbow = vent_drain_elbow(VENT_RADIANS(number(&t, 3)), err);
             vent_network_fitting(net, run, elbow, count, err);
         } else if (!strcmp(part, "fan")) {
             vent_network_fan(net, run, fan, err);
@@ -357,7 +357,7 @@ static void print_tops(const stack *s, int n, const top tops[])
     printf("\n%-17s  %11s  %13s  %13s  %6s  %15s  %15s\n", "", "", "flow", "open end", "at",
            "vacuum", "vacuum");
     printf("%-17s  %5s %5s  %6s %6s  %6s %6s  %6s  %8s %6s  %8s %6s\n", "on top", "K", "+-", "cfm",
-           "L/s", "cfm", "%", "m/s", "in w.c.", "Pa", "in w.c.", "Pa");
+           "L/s", "cfm", "%", "m/s", "in. w.c.", "Pa", "in. w.c.", "Pa");
     for (int i = 0; i < n; ++i) {
         printf("%-17s  %5.2f %5.2f  %6.1f %6.1f  %+6.1f %+6.1f  %6.1f", tops[i].name, tops[i].k,
                tops[i].k_uncertainty, tops[i].flow / VENT_CFM, tops[i].flow / VENT_LITRE_S,
@@ -396,10 +396,12 @@ static ledger_row read_ledger_row(const vent_solution *point, size_t i)
     snprintf(row.cell[0], CELL, "%s", line.where);
     snprintf(row.cell[1], CELL, "%s", line.what);
     figures(row.cell[2], 3, line.k);
-    figures(row.cell[3], 1, line.velocity_pressure);
-    figures(row.cell[4], 1, line.loss);
-    figures(row.cell[5], 1, 100 * line.share);
-    figures(row.cell[6], 2, line.flow_cost / VENT_CFM);
+    figures(row.cell[3], 3, line.k_uncertainty);
+    figures(row.cell[4], 0, vent_solution_ledger_velocity(point, i) / VENT_FPM);
+    figures(row.cell[5], 1, line.velocity_pressure);
+    figures(row.cell[6], 1, line.loss);
+    figures(row.cell[7], 1, 100 * line.share);
+    figures(row.cell[8], 2, line.flow_cost / VENT_CFM);
     return row;
 }
 
@@ -430,19 +432,23 @@ static void print_ledger(const stack *s, vent_error *err)
     ledger_row *rows = calloc(n + 2, sizeof *rows);
     if (!rows)
         stop("out of memory");
-    rows[0] = (ledger_row){
-        {"where", "what", "K", "velocity pressure", "loss", "share of fan", "flow cost"}};
-    rows[1] = (ledger_row){{"", "", "", "[Pa]", "[Pa]", "[%]", "[cfm]"}};
+    rows[0] = (ledger_row){{"where", "what", "K", "+-", "velocity", "velocity pressure", "loss",
+                            "share of fan", "flow cost"}};
+    rows[1] = (ledger_row){{"", "", "", "", "[ft/min]", "[Pa]", "[Pa]", "[%]", "[cfm]"}};
     for (size_t i = 0; i < n; ++i)
         rows[i + 2] = read_ledger_row(point, i);
 
     puts("\nThe ledger of the stack with the open end, in the order the air meets the parts.\n"
          "Flow cost: what more would move if the part cost nothing, to first order.\n");
     print_rows(n + 2, rows);
+    puts("+- is the standard uncertainty of K: large for moulded drain elbows, of which no "
+         "published\n"
+         "measurements were found. Where many stand in a row, measure what they take.");
     for (size_t i = 0; i < vent_solution_warning_count(point); ++i) {
         vent_warning warning;
         vent_solution_warning(point, i, &warning);
-        printf("Warning: %s\n", warning.message);
+        printf("%s: %s\n", warning.flag == VENT_WARN_NEAR_RANGE ? "Remark" : "Warning",
+               warning.message);
     }
     free(rows);
     vent_solution_free(point);
@@ -500,7 +506,7 @@ int main(int argc, char *argv[])
     printf("%-17s  %13s  %6s  %11s", "", "flow", "power", "pressure, %");
     print_pit_heads(&house);
     printf("\n%-17s  %6s %6s  %6s  %11s  %8s %6s  %8s %6s\n", "fan", "cfm", "L/s", "W",
-           "of shut-off", "in w.c.", "Pa", "in w.c.", "Pa");
+           "of shut-off", "in. w.c.", "Pa", "in. w.c.", "Pa");
     print_fan("strong", &house, &err);
     print_fan("mild", &other, &err);
     print_cautions();

@@ -10,7 +10,7 @@ import dataclasses
 import pathlib
 
 import ventstack as vs
-from ventstack.units import cfm, degree, fahrenheit, feet, inch, inwc, litre_per_second, mm
+from ventstack.units import cfm, degree, fahrenheit, feet, fpm, inch, inwc, litre_per_second, mm
 
 HERE = pathlib.Path(__file__).parent / "ridge_house"
 
@@ -69,8 +69,8 @@ def read_stack(fan):
         run = net.find_run(row["run"])
         if row["part"] == "fan":
             run.add(fan)
-        elif row["part"] == "elbow":
-            run.add(vs.elbow(row["degrees"] * degree, row["radius_ratio"]), count=row["count"])
+        elif row["part"] == "drain elbow":
+            run.add(vs.drain_elbow(row["degrees"] * degree), count=row["count"])
         elif row["part"] == "flush entry":
             run.add(vs.entry_flush(), count=row["count"])
         else:
@@ -186,7 +186,7 @@ def print_tops(tops, pits):
     print(f"{'':17}  {'':11}  {'flow':>13}  {'open end':>13}  {'at':>6}  {'vacuum':>15}"
           f"  {'vacuum':>15}")
     print(f"{'on top':17}  {'K':>5} {'+-':>5}  {'cfm':>6} {'L/s':>6}  {'cfm':>6} {'%':>6}"
-          f"  {'m/s':>6}  {'in w.c.':>8} {'Pa':>6}  {'in w.c.':>8} {'Pa':>6}")
+          f"  {'m/s':>6}  {'in. w.c.':>8} {'Pa':>6}  {'in. w.c.':>8} {'Pa':>6}")
     for top in tops:
         flow, line = top.flow, top.line
         print(f"{top.name:17}  {line.k:5.2f} {line.k_uncertainty:5.2f}"
@@ -204,16 +204,19 @@ def print_tops(tops, pits):
 def print_ledger(point):
     print("\nThe ledger of the stack with the open end, in the order the air meets the parts.\n"
           "Flow cost: what more would move if the part cost nothing, to first order.\n")
-    print(point.ledger(flow=cfm))
+    print(point.ledger(flow=cfm, velocity=fpm))
+    print("+- is the standard uncertainty of K: large for moulded drain elbows, of which no published\n"
+          "measurements were found. Where many stand in a row, measure what they take.")
     for warning in point.warnings:
-        print(f"Warning: {warning.message}")
+        kind = "Remark" if warning.flag == vs.SolutionFlag.NEAR_RANGE else "Warning"
+        print(f"{kind}: {warning.message}")
 
 
 def print_fans(points, pits_of):
     print("\nWould another fan do? The same stack with the open end.\n")
     print(f"{'':17}  {'flow':>13}  {'power':>6}  {'pressure, %':>11}{pit_heads(pits_of[0])}")
     print(f"{'fan':17}  {'cfm':>6} {'L/s':>6}  {'W':>6}  {'of shut-off':>11}"
-          f"  {'in w.c.':>8} {'Pa':>6}  {'in w.c.':>8} {'Pa':>6}")
+          f"  {'in. w.c.':>8} {'Pa':>6}  {'in. w.c.':>8} {'Pa':>6}")
     for point, pits in zip(points, pits_of):
         (fan,), flow = point.fans, point.discharge_flow
         print(f"{fan.name:17}  {flow / cfm:6.1f} {flow / litre_per_second:6.1f}  {fan.power:6.1f}"

@@ -267,7 +267,9 @@ enum {
     VENT_WARN_DRAIN_BACK = 1 << 5, /**< velocity above 2000 ft/min: condensate may not fall back */
     VENT_WARN_REVERSED = 1 << 6,   /**< a run flows backwards */
     VENT_WARN_COMPRESSIBLE = 1 << 7, /**< gauge pressure above 2 kPa: density is off by over 2 % */
-    VENT_WARN_TRANSITIONAL = 1 << 8  /**< a run flows between laminar and turbulent */
+    VENT_WARN_TRANSITIONAL = 1 << 8, /**< a run flows between laminar and turbulent */
+    VENT_WARN_NEAR_RANGE = 1 << 9    /**< no more than a remark: a coefficient is used at a Reynolds
+                                          number up to 10 % outside its source's range */
 };
 
 /** @brief One warning: what, where and in words; frozen layout. */
@@ -296,6 +298,8 @@ VENT_API uint32_t vent_solution_flags(const vent_solution *solution);
 VENT_API size_t vent_solution_warning_count(const vent_solution *solution);
 
 /** @brief Reads one warning.
+ *
+ * Remarks (VENT_WARN_NEAR_RANGE) stand last.
  *
  * @param[in] solution not NULL.
  * @param[in] index [-] 0 <= index < vent_solution_warning_count().
@@ -335,7 +339,7 @@ typedef struct vent_ledger_line {
         share; /**< loss over the fans' pressure, weighted by flow over all that leaves; NaN without */
     double flow_cost; /**< m3/s more through the discharge if it were gone, first order */
     char where[64];   /**< the run or node, by name */
-    char what[64];    /**< the item, in words */
+    char what[64];    /**< the item, in words; a pipe of the catalogue in the trade's too */
 } vent_ledger_line;
 
 /** @brief Counts the ledger's lines.
@@ -357,6 +361,16 @@ VENT_API size_t vent_solution_ledger_size(const vent_solution *solution);
  * @since 0.1 */
 VENT_API bool vent_solution_ledger_line(const vent_solution *solution, size_t index,
                                         vent_ledger_line *line);
+
+/** @brief The velocity whose velocity pressure a ledger line names.
+ *
+ * Of the pipe an item sits in; of the combined pipe for a leg of a junction.
+ *
+ * @param[in] solution not NULL.
+ * @param[in] index [-] 0 <= index < vent_solution_ledger_size().
+ * @return [m/s] not negative; NaN for a line without velocity pressure and where there is no such line.
+ * @since 0.1 */
+VENT_API double vent_solution_ledger_velocity(const vent_solution *solution, size_t index);
 
 /** @brief Flow cost of one ledger line, exact: the network is solved again without the item.
  *

@@ -55,6 +55,23 @@ static void set_coefficient(vent_ledger_line *line, vent_coefficient k, double c
     line->velocity_pressure = velocity_pressure;
 }
 
+/* The catalogue's words for a pipe and a length, " (3 in PVC 40, 34 ft)"; nothing for a pipe of one's
+ * own. */
+static void trade_words(vent_pipe pipe, double length, char *text, size_t room)
+{
+    for (int i = 0; i < vent_pipe_count(); ++i) {
+        const char *name;
+        double size;
+        vent_pipe entry = vent_pipe_entry(i, &name, &size);
+        if (entry.source == pipe.source && entry.width == pipe.width && entry.depth == pipe.depth) {
+            snprintf(text, room, " (%.4g in %s, %.4g ft)", size / VENT_INCH, name,
+                     length / VENT_FOOT);
+            return;
+        }
+    }
+    text[0] = 0;
+}
+
 static vent_ledger_line pipe_line(const vent__walk *at)
 {
     vent_ledger_line line = line_of(VENT_LINE_PIPE, at->run, at->rank, at->loss);
@@ -65,6 +82,10 @@ static vent_ledger_line pipe_line(const vent__walk *at)
     line.source = at->item->pipe.source;
     double bore = vent_pipe_hydraulic_diameter(at->item->pipe);
     snprintf(line.what, sizeof line.what, "pipe %.1f mm, %.4g m", 1000 * bore, at->item->amount);
+    char trade[48];
+    trade_words(at->item->pipe, at->item->amount, trade, sizeof trade);
+    if (strlen(line.what) + strlen(trade) < sizeof line.what) /* miles of pipe go without */
+        strcat(line.what, trade);
     return line;
 }
 
@@ -147,8 +168,10 @@ static vent_ledger_line termination_line(const vent_solution *s, const vent__wal
     vent_ledger_line line = line_of(VENT_LINE_TERMINATION, run, -1, end->loss);
     line.node = s->model->run[run].to;
     set_coefficient(&line, end->coefficient, 1, end->velocity_pressure);
-    snprintf(line.what, sizeof line.what, "%s",
-             vent_termination_name(s->model->node[line.node].termination.family));
+    int family = s->model->node[line.node].termination.family;
+    bool mesh = family == VENT_TERMINATION_GUARD || family == VENT_TERMINATION_DOME;
+    snprintf(line.what, sizeof line.what, "%s%s", vent_termination_name(family),
+             mesh ? " (screen)" : "");
     return line;
 }
 
@@ -167,7 +190,11 @@ static vent_ledger_line line_in_run(const vent_solution *s, int k, int rank)
         const vent__node *from = &s->model->node[r->from], *to = &s->model->node[r->to];
         vent_ledger_line line = line_of(VENT_LINE_BUOYANCY, run, -1, -vent__lift(s->model, run));
         line.count = to->height - from->height;
-        snprintf(line.what, sizeof line.what, "column of gas, %.4g m up", line.count);
+        if (line.count == 0)
+            snprintf(line.what, sizeof line.what, "stack effect: none, as the run ends level");
+        else
+            snprintf(line.what, sizeof line.what, "stack effect, %.4g m (%.4g ft) up", line.count,
+                     line.count / VENT_FOOT);
         return line;
     }
     vent__walk at = vent__walk_begin(s, k);
@@ -179,7 +206,7 @@ static vent_ledger_line line_in_run(const vent_solution *s, int k, int rank)
         return junction_line(s, k, run);
     vent_ledger_line line = line_of(VENT_LINE_WIND, run, -1, s->model->wind_pressure);
     line.node = s->model->run[run].to;
-    snprintf(line.what, sizeof line.what, "wind");
+    snprintf(line.what, sizeof line.what, line.loss == 0 ? "wind: none stated" : "wind");
     return line;
 }
 
@@ -206,6 +233,23 @@ static double removable_loss(const vent_solution *solution, int k, const vent_le
     double sign = copysign(1, solution->flow[k]);
     double of_open = vent__termination_state(&open, 1, sign * 1e5, 0.02).value; /* a constant */
     return line->loss - sign * of_open * line->velocity_pressure;
+}
+
+/* Of the gas in the pipe whose velocity pressure a line names, kg/m3. */
+static double density_of(const vent_solution *s, const vent_ledger_line *line)
+{
+    if (line->kind != VENT_LINE_JUNCTION)
+        return s->model->run[line->run].density;
+    int combined = s->program->position[s->model->node[line->node].leaving];
+    return s->meeting[combined].density;
+}
+
+double vent_solution_ledger_velocity(const vent_solution *solution, size_t index)
+{
+    vent_ledger_line line;
+    if (!vent_solution_ledger_line(solution, index, &line))
+        return NAN;
+    return sqrt(2 * line.velocity_pressure / density_of(solution, &line));
 }
 
 size_t vent_solution_ledger_size(const vent_solution *solution)

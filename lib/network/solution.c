@@ -429,6 +429,7 @@ typedef struct collector {
     const vent_solution *solution;
     size_t count, wanted;
     vent_warning *kept; /* NULL allowed */
+    bool remarks;       /* their turn: they come after all that matters more */
     uint32_t flags;
 } collector;
 
@@ -442,6 +443,8 @@ static void warn(collector *c, uint32_t flag, int run, int item, double value, d
 static void warn(collector *c, uint32_t flag, int run, int item, double value, double limit,
                  const char *format, ...)
 {
+    if ((flag == VENT_WARN_NEAR_RANGE) != c->remarks)
+        return;
     c->flags |= flag;
     if (c->count++ != c->wanted || !c->kept)
         return;
@@ -499,6 +502,58 @@ static void warn_of_pipe(collector *c, const vent__walk *at, const char *name)
              name, at->reynolds);
 }
 
+static const double NEAR_RANGE = 1.1; /* a Reynolds number outside by less than this is a remark */
+
+/* Whether the coefficient of a part leaves its source's range at so many times the Reynolds number. */
+static bool is_outside(const vent__walk *at, double times)
+{
+    const vent__model *model = at->solution->model;
+    double bore = vent__bore(at->pipe->pipe), reynolds = times * law_reynolds(at);
+    if (at->part == VENT__PART_TERMINATION)
+        return vent__termination_state(&model->node[model->run[at->run].to].termination, bore,
+                                       reynolds, at->friction)
+                   .flags != 0;
+    vent_fitting part =
+        at->part == VENT__PART_FITTING ? at->item->fitting : vent__transition(at->item);
+    return vent__fitting_state(&part, bore, reynolds, at->friction).flags != 0;
+}
+
+/* The Reynolds number at which a range ends that ends near; NaN where none does. */
+static double range_end(const vent__walk *at)
+{
+    double in = !is_outside(at, NEAR_RANGE) ? NEAR_RANGE : 1 / NEAR_RANGE, out = 1;
+    if (is_outside(at, in))
+        return NAN;
+    for (int i = 0; i < 40; ++i) {
+        double middle = (in + out) / 2;
+        *(is_outside(at, middle) ? &out : &in) = middle;
+    }
+    return in * at->reynolds;
+}
+
+static void warn_of_coefficient(collector *c, const vent__walk *at, const char *name)
+{
+    int top = c->solution->model->node[c->solution->model->run[at->run].to].termination.family;
+    const char *part = at->part == VENT__PART_FITTING ? vent_fitting_name(at->item->fitting.family)
+                       : at->part == VENT__PART_TRANSITION ? "a change of bore"
+                                                           : vent_termination_name(top);
+    double end = range_end(at);
+    if (!isnan(end))
+        warn(c, VENT_WARN_NEAR_RANGE, at->run, at->rank, at->reynolds, end,
+             "run '%.40s': a Reynolds number of %.0f is just outside the range of the coefficient "
+             "of "
+             "%s, which ends at %.0f",
+             name, at->reynolds, part, end);
+    else
+        warn(c, VENT_WARN_COEFFICIENT_RANGE, at->run, at->rank, at->coefficient.value, NAN,
+             "run '%.40s': the coefficient of %s is used outside its source's range%s (Reynolds "
+             "number %.0f)",
+             name, part,
+             at->coefficient.flags & VENT_COEFFICIENT_GEOMETRY_OUTSIDE ? " of geometry"
+                                                                       : " of Reynolds number",
+             at->reynolds);
+}
+
 static void warn_of_run(collector *c, int k)
 {
     const vent_solution *s = c->solution;
@@ -508,24 +563,13 @@ static void warn_of_run(collector *c, int k)
     if (s->flow[k] < -STILL)
         warn(c, VENT_WARN_REVERSED, run, -1, s->flow[k], 0,
              "run '%.40s' flows backwards: %.4g kg/s", name, s->flow[k]);
-    int top = s->model->node[s->model->run[run].to].termination.family;
     vent__walk at = vent__walk_begin(s, k);
     while (vent__walk_next(&at)) {
         greatest = fmax(greatest, fabs(at.pressure));
         if (at.part == VENT__PART_PIPE)
             warn_of_pipe(c, &at, name);
         else if (at.part != VENT__PART_FAN && at.coefficient.flags && fabs(s->flow[k]) > STILL)
-            warn(
-                c, VENT_WARN_COEFFICIENT_RANGE, run, at.rank, at.coefficient.value, NAN,
-                "run '%.40s': the coefficient of %s is used outside its source's range%s (Reynolds "
-                "number %.0f)",
-                name,
-                at.part == VENT__PART_FITTING      ? vent_fitting_name(at.item->fitting.family)
-                : at.part == VENT__PART_TRANSITION ? "a change of bore"
-                                                   : vent_termination_name(top),
-                at.coefficient.flags & VENT_COEFFICIENT_GEOMETRY_OUTSIDE ? " of geometry"
-                                                                         : " of Reynolds number",
-                at.reynolds);
+            warn_of_coefficient(c, &at, name);
     }
     if (s->model->node[s->model->run[run].to].kind == VENT__JUNCTION && fabs(s->flow[k]) > STILL) {
         vent__joined joined = vent__joined_at(s, k);
@@ -544,11 +588,14 @@ static void warn_of_run(collector *c, int k)
 
 static void collect(collector *c)
 {
-    for (int i = 0; i < c->solution->model->fans; ++i)
-        warn_of_fan(c, i);
-    for (int k = 0; k < c->solution->program->runs; ++k)
-        if (c->solution->program->link[k] >= 0)
-            warn_of_run(c, k);
+    for (int turn = 0; turn < 2; ++turn) {
+        c->remarks = turn > 0;
+        for (int i = 0; i < c->solution->model->fans; ++i)
+            warn_of_fan(c, i);
+        for (int k = 0; k < c->solution->program->runs; ++k)
+            if (c->solution->program->link[k] >= 0)
+                warn_of_run(c, k);
+    }
 }
 
 uint32_t vent_solution_flags(const vent_solution *solution)

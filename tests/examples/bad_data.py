@@ -17,7 +17,7 @@ CASES = [  # file, what stands there, what is put in its place, what the refusal
     ("runs.csv", "riser,wye,ridge", "riser,wye", "fields"),
     ("runs.csv", "riser,wye,ridge,PVC 40", "riser,wye,ridge,PVC 41", "PVC 41"),
     ("runs.csv", "riser,wye,ridge", "riser,why,ridge", "why"),
-    ("items.csv", "riser,elbow,1,45,1", "riser,elbow,1,45,-1", "radius_ratio"),
+    ("items.csv", "riser,drain elbow,1,45", "riser,drain elbow,1,145", "angle"),
     ("items.csv", "riser,fan", "riser,pump", "'pump'"),
     ("weather.csv", "0.8,820", "80,820", "relative_humidity"),
     ("fan_strong.csv", "30,3.05", "0,3.05", "flow"),

@@ -9,7 +9,7 @@
  * What they can tell: a small dK on top takes Q/2 dK/E from the flow, with E = K + (Q/2) |dp/dQ| / q of
  * the bench and its fan at 83 cfm (q the velocity pressure). E rises with the fan, which the readings do
  * not name: with 3.3 to 4.2 elbows of one bore's radius and a clean mesh are all met within 1.5 cfm, by a
- * flat fan and by a steep one (shut-off about 0.55 to 0.7 in wc, where the curve is a parabola). With
+ * flat fan and by a steep one (shut-off about 0.55 to 0.7 in. w.c., where the curve is a parabola). With
  * fans of 1 in wc the elbows are met within 0.6 cfm, and the clean mesh comes out 2.3 high. What does
  * not depend on the fan is the ratio of guard to elbow, and that too says the guard of the bench costs
  * more than a clean mesh: the last two tests name the reason. */

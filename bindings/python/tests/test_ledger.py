@@ -8,7 +8,7 @@ import sys
 import numpy as np
 import pytest
 import ventstack as vs
-from ventstack.units import cfm, inch, inwc, kilopascal, litre_per_second, pascal
+from ventstack.units import cfm, fpm, inch, inwc, kilopascal, litre_per_second, pascal
 
 
 def test_lines(manifold):
@@ -61,7 +61,7 @@ def test_printed_table(stack):
     text = str(stack.net.solve().ledger())
     rows = text.splitlines()
     assert rows[0].split("  ")[0] == "where" and "velocity pressure" in rows[0]
-    assert rows[1].split() == ["[Pa]", "[Pa]", "[%]", "[L/s]"]
+    assert rows[1].split() == ["[m/s]", "[Pa]", "[Pa]", "[%]", "[L/s]"]
     assert set(rows[2]) == {"-"} and len(rows[2]) == max(map(len, rows))
     assert len({len(row) for row in rows[3:]}) == 1  # the last column's numbers end together
     places = {row.index("riser") for row in rows[4:]}, {row.rindex(".") for row in rows[3:]}
@@ -72,20 +72,24 @@ def test_printed_table(stack):
 def test_printed_units(stack):
     point = stack.net.solve()
     text = str(point.ledger(flow=cfm, pressure=inwc))
-    assert text.splitlines()[1].split() == ["[in", "wc]", "[in", "wc]", "[%]", "[cfm]"]
+    assert text.splitlines()[1].split() == "[m/s] [in. w.c.] [in. w.c.] [%] [cfm]".split()
     soil = point.ledger()[0]
     assert f"{soil.loss / inwc:.4f}" in text and f"{soil.flow_cost / cfm:.2f}" in text
     assert f"{soil.loss / 1000:.4f}" in str(point.ledger(pressure=kilopascal))
     assert "exact" in str(point.ledger(exact=True)).splitlines()[0]
     assert "nan" not in text and "-0.0 " not in text
-    for bad in ({"flow": inwc}, {"pressure": cfm}):
+    top = point.ledger()[-2]
+    assert top.velocity == pytest.approx(point.velocity(stack.riser))
+    by_feet = str(point.ledger(velocity=fpm))
+    assert "[ft/min]" in by_feet and f" {top.velocity / fpm:.0f} " in by_feet
+    for bad in ({"flow": inwc}, {"pressure": cfm}, {"velocity": cfm}):
         with pytest.raises(vs.ArgumentError, match="unit of"):
             point.ledger(**bad)
 
 
 def test_html(stack):
     html = stack.net.solve().ledger(pressure=inwc)._repr_html_()
-    assert html.count("<tr>") == 8 and "loss [in wc]" in html and "<td>2 x elbow</td>" in html
+    assert html.count("<tr>") == 8 and "loss [in. w.c.]" in html and "<td>2 x elbow</td>" in html
     bare = vs.Network(soil_gas=stack.air, outdoors=stack.air)
     pit = bare.suction_point("<b>&", soil=stack.soil)
     bare.run("r", pit, bare.discharge("roof", vs.open_end(), height=1), pipe=vs.round_pipe(0.1, 0.0),
@@ -98,8 +102,8 @@ def test_frame(stack):
     point = stack.net.solve()
     frame = point.ledger(flow=cfm, pressure=inwc).to_frame()
     assert len(frame) == 7 and frame["what"][0] == "soil"
-    assert frame["loss [in wc]"].sum() == pytest.approx(0, abs=1e-9)
-    assert frame["loss [in wc]"][0] == point.ledger()[0].loss / inwc
+    assert frame["loss [in. w.c.]"].sum() == pytest.approx(0, abs=1e-9)
+    assert frame["loss [in. w.c.]"][0] == point.ledger()[0].loss / inwc
     assert frame["flow cost [cfm]"][0] == point.ledger()[0].flow_cost / cfm
     assert list(frame["kind"][:2]) == ["soil", "buoyancy"]
     assert "[reprint]" in frame["source"][3] and frame["count"][2] == pytest.approx(38 * 0.3048)
@@ -139,7 +143,7 @@ def drawn(ax, path):
 def test_operating_point(stack, tmp_path):
     point = stack.net.solve()
     ax = point.plot(flow=cfm, pressure=inwc)
-    assert (ax.get_xlabel(), ax.get_ylabel()) == ("flow [cfm]", "pressure [in wc]")
+    assert (ax.get_xlabel(), ax.get_ylabel()) == ("flow [cfm]", "pressure [in. w.c.]")
     fan, system, meet = ax.get_lines()
     at = point.fans[0]
     assert meet.get_xydata()[0] == pytest.approx([at.flow / cfm, at.pressure / inwc])
@@ -177,7 +181,7 @@ def test_one_of_several_fans(manifold, tmp_path):
 def test_ledger_picture(manifold, tmp_path):
     ledger = manifold.net.solve().ledger(pressure=inwc)
     ax = ledger.plot()
-    assert ax.get_xlabel() == "loss of total pressure [in wc]"
+    assert ax.get_xlabel() == "loss of total pressure [in. w.c.]"
     shown = [line for line in ledger if line.loss != 0]
     assert [bar.get_width() for bar in ax.patches] == [line.loss / inwc for line in shown]
     assert [label.get_text() for label in ax.get_yticklabels()] == [

@@ -180,7 +180,7 @@ def test_a_range_that_was_left_is_told(stack):
 def test_printed_table(stack):
     known = stack.net.solve().sources(pressure=inwc)
     rows = str(known).splitlines()
-    assert len(rows) == 3 + len(known) and rows[1].split() == ["[in", "wc]", "[%]"]
+    assert len(rows) == 3 + len(known) and rows[1].split() == ["[in.", "w.c.]", "[%]"]
     assert "stated by the caller" in rows[3] and "100.0" in rows[3]
     assert any("[reprint]" in row for row in rows) and "nan" not in str(known)
     assert f"{known[0].greatest_loss / inwc:.4f}" in rows[3]
@@ -200,7 +200,7 @@ def test_frame(stack):
     known = stack.net.solve().sources(pressure=inwc)
     frame = known.to_frame()
     assert len(frame) == len(known)
-    assert frame["greatest loss [in wc]"][0] == known[0].greatest_loss / inwc
+    assert frame["greatest loss [in. w.c.]"][0] == known[0].greatest_loss / inwc
 
 
 def test_numbers_of_sources():

@@ -64,7 +64,7 @@ def test_temperatures():
 
 
 def test_symbols_and_own_units():
-    assert f"{inwc}" == "in wc" and f"{inwc:.3f}" == "249.089" and repr(cfm) == "cfm"
+    assert f"{inwc}" == "in. w.c." and f"{inwc:.3f}" == "249.089" and repr(cfm) == "cfm"
     yard = Unit(0.9144, "yd", "length")
     again = pickle.loads(pickle.dumps(yard))
     assert (float(again), again.symbol, again.quantity) == (0.9144, "yd", "length")

@@ -757,6 +757,7 @@ class SolutionFlag(enum.IntFlag):
     REVERSED: int
     COMPRESSIBLE: int
     TRANSITIONAL: int
+    NEAR_RANGE: int
 
 @dataclass(frozen=True)
 class SolutionWarning:
@@ -823,7 +824,8 @@ class Solution:
     def observe(self, observable: Observable | str) -> float: ...
     def gradient(self, observable: Observable | str,
                  parameters: Sequence[Parameter | str]) -> _Array: ...
-    def ledger(self, *, flow: Unit = ..., pressure: Unit = ..., exact: bool = False) -> Ledger: ...
+    def ledger(self, *, flow: Unit = ..., pressure: Unit = ..., velocity: Unit = ...,
+               exact: bool = False) -> Ledger: ...
     def sources(self, *, pressure: Unit = ...) -> Provenance: ...
     def system_curve(self, flow: ArrayLike, *, fan: FanItem | int | None = None) -> _Array: ...
     def plot(self, *, fan: FanItem | int | None = None, flow: Unit = ..., pressure: Unit = ...,
@@ -853,6 +855,7 @@ class LedgerLine:
     count: float
     k: float
     k_uncertainty: float
+    velocity: float
     velocity_pressure: float
     loss: float
     share: float
@@ -864,7 +867,8 @@ class LedgerLine:
 
 class Ledger:
     lines: tuple[LedgerLine, ...]
-    def __init__(self, solution: Solution, flow: Unit, pressure: Unit, exact: bool) -> None: ...
+    def __init__(self, solution: Solution, flow: Unit, pressure: Unit, velocity: Unit,
+                 exact: bool) -> None: ...
     def __len__(self) -> int: ...
     def __iter__(self) -> Iterator[LedgerLine]: ...
     @overload

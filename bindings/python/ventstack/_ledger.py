@@ -78,8 +78,8 @@ class LedgerLine:
     k, k_uncertainty : float
         Loss coefficient of all of them on velocity_pressure, and its standard uncertainty [-]; NaN
         where none.
-    velocity_pressure : float
-        That k refers to [Pa]; NaN where none.
+    velocity, velocity_pressure : float
+        That k refers to [m/s], [Pa]; NaN where none.
     loss : float
         Of total pressure [Pa]; negative for what drives.
     share : float
@@ -113,6 +113,7 @@ class LedgerLine:
     count: float
     k: float
     k_uncertainty: float
+    velocity: float
     velocity_pressure: float
     loss: float
     share: float
@@ -154,6 +155,7 @@ def _read_line(solution, number, exact):
         item=None if line.item < 0 else line.item,
         node=None if line.node < 0 else Node(network, line.node),
         count=line.count, k=line.k, k_uncertainty=line.k_uncertainty,
+        velocity=core.solution_ledger_velocity(solution._c, number),
         velocity_pressure=line.velocity_pressure, loss=line.loss, share=line.share,
         flow_cost=line.flow_cost, exact_flow_cost=cost, source=source(line.source),
         sources=line_sources(solution._c, number), flags=CoefficientFlag(line.flags))
@@ -172,12 +174,14 @@ class Ledger:
     True
     """
 
-    __slots__ = ("lines", "_flow", "_pressure", "_exact")
+    __slots__ = ("lines", "_flow", "_pressure", "_velocity", "_exact")
 
-    def __init__(self, solution, flow, pressure, exact):
+    def __init__(self, solution, flow, pressure, velocity, exact):
         symbol(flow, "flow", "flow")
         symbol(pressure, "pressure", "pressure")
-        self._flow, self._pressure, self._exact = flow, pressure, bool(exact)
+        symbol(velocity, "velocity", "velocity")
+        self._flow, self._pressure, self._velocity = flow, pressure, velocity
+        self._exact = bool(exact)
         self.lines = tuple(_read_line(solution, number, exact)
                            for number in range(core.solution_ledger_size(solution._c)))
 
@@ -192,12 +196,15 @@ class Ledger:
 
     def _columns(self):
         """Head, decimal places and values of each column; text where there are no places."""
-        pressure, flow = self._pressure, self._flow
+        pressure, flow, velocity = self._pressure, self._flow, self._velocity
         fine, cost = places(pressure, 0.1), "exact_flow_cost" if self._exact else "flow_cost"
         return [
             ("where", None, [line.where for line in self.lines]),
             ("what", None, [line.what for line in self.lines]),
             ("K", 3, [line.k for line in self.lines]),
+            ("+-", 3, [line.k_uncertainty for line in self.lines]),
+            (f"velocity [{velocity.symbol}]", places(velocity, 0.1),
+             [line.velocity / velocity for line in self.lines]),
             (f"velocity pressure [{pressure.symbol}]", fine,
              [line.velocity_pressure / pressure for line in self.lines]),
             (f"loss [{pressure.symbol}]", fine, [line.loss / pressure for line in self.lines]),
@@ -222,18 +229,17 @@ class Ledger:
         -------
         pandas.DataFrame
             The printed columns under the printed heads, unrounded, and after them kind, count,
-            uncertainty of K, flags and source.
+            flags and source.
 
         Examples
         --------
-        >>> list(net.solve().ledger(pressure=inwc).to_frame().columns)[4]
-        'loss [in wc]'
+        >>> list(net.solve().ledger(pressure=inwc).to_frame().columns)[6]
+        'loss [in. w.c.]'
         """
         import pandas
         frame = pandas.DataFrame({head: values for head, _, values in self._columns()})
         frame["kind"] = [line.kind.name.lower() for line in self.lines]
         frame["count"] = [line.count for line in self.lines]
-        frame["uncertainty of K"] = [line.k_uncertainty for line in self.lines]
         frame["flags"] = [int(line.flags) for line in self.lines]
         frame["source"] = [str(line.source or "") for line in self.lines]
         return frame

@@ -13,7 +13,7 @@ from ._errors import ArgumentError, NotFoundError
 from ._handles import FanItem, Item, Node, Run, own_number
 from ._ledger import Ledger
 from ._provenance import Provenance
-from .units import litre_per_second, pascal
+from .units import litre_per_second, metre_per_second, pascal
 
 
 class SolutionFlag(enum.IntFlag):
@@ -39,6 +39,9 @@ class SolutionFlag(enum.IntFlag):
         Gauge pressure above 2 kPa: density is off by over 2 %.
     TRANSITIONAL
         A run flows between laminar and turbulent.
+    NEAR_RANGE
+        No more than a remark, and last among the warnings: a coefficient is used at a Reynolds number
+        up to 10 % outside its source's range.
 
     Examples
     --------
@@ -55,6 +58,7 @@ class SolutionFlag(enum.IntFlag):
     REVERSED = core.VENT_WARN_REVERSED
     COMPRESSIBLE = core.VENT_WARN_COMPRESSIBLE
     TRANSITIONAL = core.VENT_WARN_TRANSITIONAL
+    NEAR_RANGE = core.VENT_WARN_NEAR_RANGE
 
 
 @dataclasses.dataclass(frozen=True)
@@ -613,12 +617,13 @@ class Solution:
             found)
         return found
 
-    def ledger(self, *, flow=litre_per_second, pressure=pascal, exact=False):
+    def ledger(self, *, flow=litre_per_second, pressure=pascal, velocity=metre_per_second,
+               exact=False):
         """The solution item by item: what each part takes or gives, and what it costs in flow.
 
         Parameters
         ----------
-        flow, pressure : Unit, optional
+        flow, pressure, velocity : Unit, optional
             Units of the printed table, of `ventstack.units`; the lines themselves are SI.
         exact : bool, optional
             Whether to solve the network again without each item for its exact flow cost. For a leg
@@ -639,7 +644,7 @@ class Solution:
         >>> print(net.solve().ledger(flow=cfm, pressure=inwc).lines[0].what)
         soil
         """
-        return Ledger(self, flow, pressure, exact)
+        return Ledger(self, flow, pressure, velocity, exact)
 
     def sources(self, *, pressure=pascal):
         """Which sources the solution rests on, and how much hangs on each.

@@ -102,7 +102,7 @@ cfm = Unit(_core.VENT_CFM, "cfm", "flow")
 pascal = Unit(1.0, "Pa", "pressure")
 hectopascal = Unit(100.0, "hPa", "pressure")
 kilopascal = Unit(1000.0, "kPa", "pressure")
-inwc = Unit(_core.VENT_INWC, "in wc", "pressure")
+inwc = Unit(_core.VENT_INWC, "in. w.c.", "pressure")
 
 metre_per_second = Unit(1.0, "m/s", "velocity")
 fpm = Unit(_core.VENT_FPM, "ft/min", "velocity")
