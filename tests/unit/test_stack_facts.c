@@ -10,7 +10,7 @@
  * the bench and its fan at 83 cfm (q the velocity pressure). E rises with the fan, which the readings do
  * not name: with 3.3 to 4.2 elbows of one bore's radius and a clean mesh are all met within 1.5 cfm, by a
  * flat fan and by a steep one (shut-off about 0.55 to 0.7 in. w.c., where the curve is a parabola). With
- * fans of 1 in wc the elbows are met within 0.6 cfm, and the clean mesh comes out 2.3 high. What does
+ * fans of 1 in. w.c. the elbows are met within 0.6 cfm, and the clean mesh comes out 2.3 high. What does
  * not depend on the fan is the ratio of guard to elbow, and that too says the guard of the bench costs
  * more than a clean mesh: the last two tests name the reason. */
 #include "suites.h"
@@ -21,7 +21,7 @@
 #include <ventstack/solution.h>
 #include <ventstack/units.h>
 
-/* Fans of our own: shut-off [in wc], free delivery [cfm], power of the flow in the falling curve. */
+/* Fans of our own: shut-off [in. w.c.], free delivery [cfm], power of the flow in the falling curve. */
 typedef struct generic_fan {
     const char *name;
     double shut_off, free_delivery, power;
