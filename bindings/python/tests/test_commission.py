@@ -159,7 +159,7 @@ def test_the_picture(simple):
     pytest.importorskip("matplotlib")
     band = vs.Band(simple.design, "pit.pressure", MONTHS)
     ax = band.plot(readings={"winter": vs.Reading(-1.0 * inwc, 3)}, uncertainty=3, unit=inwc)
-    assert ax.get_ylabel() == "pressure in pit [in wc]"
+    assert ax.get_ylabel() == "pressure in pit [in. w.c.]"
     assert [label.get_text() for label in ax.get_xticklabels()] == ["winter", "summer"]
     with pytest.raises(vs.ArgumentError, match="flow"):
         band.plot(unit=vs.units.cfm)

@@ -508,7 +508,7 @@ class Band:
         >>> known = vs.Uncertainty(net, [vs.Input("pit.c", 1e-4)])
         >>> band = vs.Band(known, "pit.pressure", [vs.Weather("windy", wind_pressure=(-20, 0, 20))])
         >>> band.plot(unit=inwc).get_ylabel()
-        'pressure in pit [in wc]'
+        'pressure in pit [in. w.c.]'
         """
         from . import _plot
         taken = {self._number(name): instance(reading, Reading, "readings", "Readings")
