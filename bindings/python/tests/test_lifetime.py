@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 import ventstack as vs
 from conftest import make_stack
-from ventstack import core
+from ventstack.units import inch
 
 
 def test_reference_counts_free_everything_at_once():
@@ -57,13 +57,14 @@ def test_memory_does_not_grow(what):
     s = make_stack()
     s.riser.add(s.fan)
     point = s.net.solve()
-    big = np.geomspace(1e3, 1e8, 1000)
+    big, rough = np.geomspace(1e3, 1e8, 1000), np.linspace(0, 0.05, 1000)
     flow, pressure = np.linspace(0, 1, 500), np.linspace(100, 0, 500)
 
     def errors():
         for bad in (lambda: vs.elbow(90, 1), lambda: vs.elbow("a", 1), lambda: s.net.find_run("x"),
                     lambda: vs.Fan("f", flow=flow, pressure=-pressure),
-                    lambda: core.friction_factor_array(big, big[:3], np.empty(1000)),
+                    lambda: vs.friction_factor(big, big[:3]), lambda: vs.friction_factor(big, None),
+                    lambda: vs.friction_factor(big, 1e-4, out=big),
                     lambda: vs.Fan.series("f", [])):
             try:
                 bad()
@@ -79,7 +80,9 @@ def test_memory_does_not_grow(what):
         "solutions": lambda: (s.net.solve().ledger(exact=True), point.system_curve([0.01, 0.02]),
                               str(point.ledger()), point.warnings, s.net.copy()),
         "errors": errors,
-        "arrays": lambda: vs.friction_factor(big, 1e-4),
+        "arrays": lambda: (vs.friction_factor(big, 1e-4), vs.friction_factor(big.tolist(), 1e-4),
+                           vs.friction_factor(big, rough, out=np.empty(1000)), big * inch,
+                           vs.friction_factor(big[:30], rough[:3, None])),
     }[what]
     for _ in range(300):
         work()

@@ -41,7 +41,9 @@ from ventstack.units import celsius, cfm, feet, inch, inwc
 
 air = vs.Air(temperature=celsius(13), pressure=vs.pressure_at(250), relative_humidity=1.0)
 flow = np.array([0.0, 75.0, 150.0]) * cfm
-fan = vs.Fan("example", flow=flow, pressure=[475.0, 250.0, 0.0])
+fan = vs.Fan("example", flow=[0, 30, 60, 90, 120, 150] * cfm, pressure=[1.9, 1.7, 1.4, 1.0, 0.5, 0.0] * inwc)
+fan = vs.Fan("example", flow=(0, 75, 150) * cfm, pressure=inwc * [1.9, 1.2, 0.0])
+reveal_type(cfm * [0, 75])
 net = vs.Network(soil_gas=air, outdoors=air)
 pit = net.suction_point("pit", soil=vs.soil_power(4.2e-4, 0.62))
 roof = net.discharge("ridge", vs.open_end(), height=7.9)
@@ -61,12 +63,12 @@ def test_a_program_type_checks(tmp_path):
     (tmp_path / "program.py").write_text(PROGRAM)
     done = run("mypy", "--strict", "--cache-dir", str(tmp_path / "cache"), "program.py", cwd=tmp_path)
     assert done.returncode == 0, done.stdout + done.stderr
-    assert 'Revealed type is "numpy.ndarray' in done.stdout
+    assert done.stdout.count('Revealed type is "numpy.ndarray') == 2
 
 
 WRONG = [
     'net.run("x", "pit", roof, pipe=vs.round_pipe(0.1, 0.0), length=1.0)', "point.flow(pit)",
-    "riser.add(vs.open_end())", 'vs.elbow("90", 1.5)', "placed.speeds = 1.0",
+    "riser.add(vs.open_end())", "'3' * cfm", "None * cfm", 'vs.elbow("90", 1.5)', "placed.speeds = 1.0",
 ]
 
 

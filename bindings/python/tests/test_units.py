@@ -5,6 +5,7 @@ import pickle
 
 import numpy as np
 import pytest
+import ventstack as vs
 from ventstack import units
 from ventstack.units import (
     Unit, celsius, cfm, cubic_metre_per_hour, degree, fahrenheit, feet, fpm, inch, inwc,
@@ -39,6 +40,29 @@ def test_numbers_lists_and_arrays():
         assert (values / cfm).tolist() == [value / float(cfm) for value in values]
     assert ([[1, 2], [3, 4]] * inch).shape == (2, 2)
     assert type(cfm / feet**2) is float
+
+
+def test_a_unit_is_no_whole_number():
+    with pytest.raises(TypeError, match="cfm is a unit"):
+        range(cfm)
+    with pytest.raises(TypeError):
+        [1, 2][cfm]
+
+
+@pytest.mark.parametrize("value", [0.0, -1.0, np.nan, np.inf])
+def test_a_unit_is_worth_something(value):
+    with pytest.raises(vs.ArgumentError, match="value is") as caught:
+        Unit(value, "x", "length")
+    assert caught.value.argument == "value"
+
+
+def test_objects_that_know_better():
+    """What is neither number nor array multiplies itself: a mask stays a mask."""
+    masked = np.ma.array([1.0, 2.0], mask=[True, False])
+    assert (inch * masked).mask.tolist() == (masked * inch).mask.tolist() == [True, False]
+    assert (np.array([3], dtype="f4") * inch).dtype == float
+    assert np.multiply([1.0, 2.0], inch).tolist() == [0.0254, 0.0508]
+    assert np.sum([1.0, 2.0]) * inch == 3 * 0.0254
 
 
 def test_what_no_unit_can_be_multiplied_by():

@@ -1,8 +1,7 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """Moist air and the standard atmosphere."""
 
-from . import core
-from ._checks import elementwise
+from . import _core, core
 from ._value import Value, quantity
 
 
@@ -113,7 +112,7 @@ def pressure_at(altitude):
     >>> vs.pressure_at(0)
     101325.0
     """
-    return elementwise(core.pressure_at_altitude, altitude=altitude)
+    return _core.pressure_at(altitude)
 
 
 def saturation_pressure(temperature):
@@ -139,4 +138,4 @@ def saturation_pressure(temperature):
     >>> round(vs.saturation_pressure(celsius(20)) / 1000, 2)
     2.34
     """
-    return elementwise(core.saturation_pressure, temperature=temperature)
+    return _core.saturation_pressure(temperature)

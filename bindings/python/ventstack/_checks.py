@@ -1,9 +1,13 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """What comes in: numbers, arrays and objects of this package, or an error that names the argument."""
 
+import warnings
+
 import numpy as np
 
-from ._errors import ArgumentError
+from ._errors import ArgumentError, DomainWarning
+
+MYPY = False  # mypy itself takes a name like this for True
 
 
 def described(value):
@@ -55,12 +59,17 @@ def common_shape(arrays):
     return shape
 
 
-def spread(array, shape):
-    """A contiguous array of a shape it broadcasts to."""
-    return np.ascontiguousarray(array if array.shape == shape else np.broadcast_to(array, shape))
+def refuse_out(out, shape, overlaps):
+    """Raises what is wrong with an array given to be filled with a result of a shape."""
+    if not isinstance(out, np.ndarray) or out.dtype != np.dtype(float):
+        raise TypeError("out must be a numpy.ndarray of float64")
+    why = (f"has the shape {out.shape}, must have {shape}" if out.shape != shape
+           else "is read-only" if not out.flags.writeable
+           else "overlaps the memory of an input" if overlaps else "is not aligned")
+    raise ArgumentError(f"out {why}", argument="out")
 
 
-def like(result, *values):
+def like(result, values):
     """An array result under the labels of the first value of its shape that has any (pandas)."""
     for value in values:
         if (not isinstance(value, np.ndarray) and getattr(value, "shape", None) == result.shape
@@ -71,15 +80,15 @@ def like(result, *values):
     return result
 
 
-def elementwise(function, **arguments):
-    """A function of numbers, of numbers or of arrays that broadcast; float in, float out."""
-    values = arguments.values()
-    if all(type(value) is float for value in values):
-        return function(*values)
-    arrays = {name: numbers(value, name) for name, value in arguments.items()}
-    shape = common_shape(arrays)
-    if not shape:
-        return function(*(float(array) for array in arrays.values()))
-    each = np.broadcast(*arrays.values())
-    result = np.fromiter((function(*row) for row in each), dtype=float, count=each.size)
-    return like(result.reshape(shape), *values)
+def warn_of_domain(called, arguments, result):
+    """Tells of elements that became NaN though no NaN came in; called by what is called by users."""
+    *values, result = np.broadcast_arrays(*arguments.values(), result)
+    outside = np.isnan(result) & ~np.any([np.isnan(value) for value in values], axis=0)
+    if not outside.any():
+        return
+    first = tuple(int(i) for i in np.argwhere(outside)[0])
+    place = f" at {first if len(first) > 1 else first[0]}" if first else ""
+    numbers_there = ", ".join(f"{name} {value[first]:g}" for name, value in zip(arguments, values))
+    warnings.warn(
+        f"{called}: {np.count_nonzero(outside)} of {outside.size} elements are outside the domain "
+        f"and give NaN; the first{place}: {numbers_there}", DomainWarning, stacklevel=3)

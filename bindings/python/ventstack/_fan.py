@@ -1,16 +1,18 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """Fans: a curve through measured points."""
 
+import math
+
 import numpy as np
 
-from . import core
-from ._checks import elementwise, instance, row
+from . import _core, core
+from ._checks import instance, row
 
 _NO_POWER = np.empty(0)
 
 
 class Fan:
-    """A fan from measured points; immutable.
+    """A fan from measured points; immutable, equal to another of the same name and points.
 
     A monotone cubic runs through the points and goes on past them as straight lines, of which a
     solved network warns. The fan laws carry it to other densities and speeds.
@@ -47,20 +49,23 @@ class Fan:
     1.3
     """
 
-    __slots__ = ("_c", "_recipe", "__weakref__")
+    __slots__ = ("_c", "_recipe", "_density", "_has_power", "__weakref__")
 
     def __init__(self, name, *, flow, pressure, power=None, density=core.VENT_STANDARD_DENSITY):
         points = (row(flow, "flow"), row(pressure, "pressure"),
                   _NO_POWER if power is None else row(power, "power"))
         self._c = core.fan_make(name, *points, density)
-        self._recipe = (_measured, (name, *(array.copy() for array in points), float(density)))
+        self._density, self._has_power = float(density), power is not None
+        self._recipe = _measured, (name, *(tuple(x.tolist()) for x in points), self._density)
 
     @classmethod
     def _together(cls, way, name, fans):
         self = object.__new__(cls)
-        fans = [instance(fan, Fan, f"fans[{i}]", "a Fan") for i, fan in enumerate(fans)]
+        fans = tuple(instance(fan, Fan, f"fans[{i}]", "a Fan") for i, fan in enumerate(fans))
         self._c = way(name, [fan._c for fan in fans])
-        self._recipe = (cls.series if way is core.fan_series else cls.parallel, (name, fans))
+        self._density = core.fan_density(self._c)
+        self._has_power = all(fan._has_power for fan in fans)
+        self._recipe = cls.series if way is core.fan_series else cls.parallel, (name, fans)
         return self
 
     @classmethod
@@ -128,7 +133,7 @@ class Fan:
     @property
     def density(self):
         """float : Of the air the curve is given for [kg/m3]."""
-        return core.fan_density(self._c)
+        return self._density
 
     @property
     def shut_off(self):
@@ -182,7 +187,8 @@ class Fan:
         >>> fan.pressure([0.0, 0.025, 0.05])
         array([300., 200., 100.])
         """
-        return self._evaluate(core.fan_pressure, flow, density, speed)
+        density = self._density if density is None else density
+        return _core.fan_pressure(self._c, flow, density, speed)
 
     def slope(self, flow, *, density=None, speed=1.0):
         """Derivative of the pressure by flow.
@@ -202,7 +208,8 @@ class Fan:
         >>> round(vs.Fan("invented", flow=[0, 0.05], pressure=[300, 100]).slope(0.01))
         -4000
         """
-        return self._evaluate(core.fan_slope, flow, density, speed)
+        density = self._density if density is None else density
+        return _core.fan_slope(self._c, flow, density, speed)
 
     def power(self, flow, *, density=None, speed=1.0):
         """Power at a flow, by the fan laws.
@@ -223,12 +230,16 @@ class Fan:
         >>> round(fan.power(0.025))
         30
         """
-        return self._evaluate(core.fan_power, flow, density, speed)
+        if not self._has_power:
+            speed = math.nan  # asks for nothing, so that no warning tells of a wrong flow
+        density = self._density if density is None else density
+        return _core.fan_power(self._c, flow, density, speed)
 
-    def _evaluate(self, function, flow, density, speed):
-        density = self.density if density is None else density
-        return elementwise(lambda *numbers: function(self._c, *numbers), flow=flow, density=density,
-                           speed=speed)
+    def __eq__(self, other):
+        return type(other) is type(self) and other._recipe == self._recipe
+
+    def __hash__(self):
+        return hash(self._recipe)
 
     def __reduce__(self):
         return self._recipe
@@ -239,5 +250,5 @@ class Fan:
 
 def _measured(name, flow, pressure, power, density):
     """The fan a pickle holds."""
-    return Fan(name, flow=flow, pressure=pressure, power=power if power.size else None,
+    return Fan(name, flow=flow, pressure=pressure, power=power or None,
                density=density)

@@ -8,8 +8,8 @@ import math
 
 import numpy as np
 
-from . import core
-from ._checks import elementwise, instance, row
+from . import _core, core
+from ._checks import instance, row
 from ._errors import ArgumentError, NotFoundError
 from ._fan import Fan
 from ._measure import Reading, _reading
@@ -787,7 +787,7 @@ class Field(Value):
         >>> round(field.vacuum(5.0), 6)
         1.0
         """
-        return elementwise(lambda r: core.field_vacuum(self._c, r).value, distance=distance)
+        return _core.field_vacuum(self._c, distance)
 
     def uncertainty(self, distance):
         """Standard uncertainty of the vacuum at a distance.
@@ -808,7 +808,7 @@ class Field(Value):
         >>> round(field.uncertainty(3.0), 6)
         1.0
         """
-        return elementwise(lambda r: core.field_vacuum(self._c, r).uncertainty, distance=distance)
+        return _core.field_uncertainty(self._c, distance)
 
     def reach(self, vacuum):
         """How far a vacuum reaches.

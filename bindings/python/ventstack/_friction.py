@@ -1,20 +1,7 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """The Darcy friction factor of a straight pipe."""
 
-import warnings
-
-import numpy as np
-
-from . import core
-from ._checks import common_shape, elementwise, like, numbers, spread
-from ._errors import ArgumentError, DomainWarning
-
-# The compiled functions themselves: by way of ventstack.core each would cost a call more.
-_compiled = core._core
-_factor_of_floats = _compiled.friction_factor_of_floats
-_colebrook_of_floats = _compiled.friction_colebrook_of_floats
-_churchill_of_floats = _compiled.friction_churchill_of_floats
-_float64 = np.dtype(float)
+from . import _core
 
 
 def friction_factor(reynolds, relative_roughness, out=None):
@@ -60,10 +47,7 @@ def friction_factor(reynolds, relative_roughness, out=None):
     >>> vs.friction_factor([1000, 1e5], 1e-4).round(4)
     array([0.064 , 0.0185])
     """
-    value = _factor_of_floats(reynolds, relative_roughness)
-    if value is None or out is not None:
-        value = _of_arrays(_compiled.friction_factor_array, reynolds, relative_roughness, out)
-    return value
+    return _core.friction_factor(reynolds, relative_roughness, out)
 
 
 def friction_colebrook(reynolds, relative_roughness, out=None):
@@ -104,10 +88,7 @@ def friction_colebrook(reynolds, relative_roughness, out=None):
     >>> round(vs.friction_colebrook(1e5, 1e-4), 12)
     0.018513866077
     """
-    value = _colebrook_of_floats(reynolds, relative_roughness)
-    if value is None or out is not None:
-        value = _of_arrays(_compiled.friction_colebrook_array, reynolds, relative_roughness, out)
-    return value
+    return _core.friction_colebrook(reynolds, relative_roughness, out)
 
 
 def friction_churchill(reynolds, relative_roughness, out=None):
@@ -148,10 +129,7 @@ def friction_churchill(reynolds, relative_roughness, out=None):
     >>> round(vs.friction_churchill(1e5, 1e-4), 6)
     0.018463
     """
-    value = _churchill_of_floats(reynolds, relative_roughness)
-    if value is None or out is not None:
-        value = _of_arrays(_compiled.friction_churchill_array, reynolds, relative_roughness, out)
-    return value
+    return _core.friction_churchill(reynolds, relative_roughness, out)
 
 
 def friction_laminar_rectangle(aspect):
@@ -177,63 +155,4 @@ def friction_laminar_rectangle(aspect):
     >>> round(vs.friction_laminar_rectangle(1.0), 4)
     56.9083
     """
-    return elementwise(core.friction_laminar_rectangle, aspect=aspect)
-
-
-def _of_arrays(law, reynolds, relative_roughness, out):
-    """A law over arrays: at once where they are ready for it, else after what broadcasting needs."""
-    if out is None and _is_row(reynolds) and (
-            type(relative_roughness) is float
-            or _is_row(relative_roughness) and relative_roughness.shape == reynolds.shape):
-        result = np.empty(reynolds.shape)
-        if law(reynolds, relative_roughness, result):
-            _warn_of_domain(law, reynolds, relative_roughness, result)
-        return result
-    elements, result = _prepared(reynolds, relative_roughness, out)
-    if law(*elements, result):
-        _warn_of_domain(law, *elements, result)
-    if out is not None:
-        return out
-    return like(result, reynolds, relative_roughness) if result.shape else float(result)
-
-
-def _is_row(values):
-    return type(values) is np.ndarray and values.dtype is _float64 and values.ndim == 1
-
-
-def _prepared(reynolds, relative_roughness, out):
-    """Inputs as numbers or contiguous arrays of one shape, and what the result goes into."""
-    arrays = {"reynolds": numbers(reynolds, "reynolds"),
-              "relative_roughness": numbers(relative_roughness, "relative_roughness")}
-    shape = common_shape(arrays)
-    elements = [float(array) if array.ndim == 0 else spread(array, shape)
-                for array in arrays.values()]
-    return elements, np.empty(shape) if out is None else _fillable(out, shape)
-
-
-def _fillable(out, shape):
-    """An array given to be filled, if it can be."""
-    if not isinstance(out, np.ndarray) or out.dtype != _float64:
-        raise TypeError("out must be a numpy.ndarray of float64")
-    if out.shape != shape:
-        raise ArgumentError(f"out has the shape {out.shape}, must have {shape}", argument="out")
-    if not out.flags.writeable:
-        raise ArgumentError("out is read-only", argument="out")
-    if not out.flags.c_contiguous and out.ndim != 1:
-        raise ArgumentError("out must be contiguous", argument="out")
-    return out
-
-
-def _warn_of_domain(law, reynolds, relative_roughness, result):
-    """Tells of elements that became NaN though no NaN came in."""
-    reynolds, relative_roughness, result = np.broadcast_arrays(reynolds, relative_roughness, result)
-    outside = np.isnan(result) & ~np.isnan(reynolds) & ~np.isnan(relative_roughness)
-    if not outside.any():
-        return
-    first = tuple(int(i) for i in np.argwhere(outside)[0])
-    place = f" at {first if len(first) > 1 else first[0]}" if first else ""
-    warnings.warn(
-        f"{law.__name__.removesuffix('_array')}: {np.count_nonzero(outside)} of {outside.size} "
-        f"elements are outside the domain and give NaN; the first{place}: reynolds "
-        f"{reynolds[first]:g}, relative_roughness {relative_roughness[first]:g}",
-        DomainWarning, stacklevel=4)
+    return _core.friction_laminar_rectangle(aspect)

@@ -7,9 +7,9 @@ import math
 
 import numpy as np
 
-from . import core
+from . import _core, core
 from ._air import Air
-from ._checks import described, elementwise, instance, numbers, row
+from ._checks import described, instance, numbers, row
 from ._errors import ArgumentError
 from ._pipe import Pipe
 from ._source import source as _source
@@ -406,8 +406,7 @@ class Probe(Value):
         0.065
         """
         pipe = instance(pipe, Pipe, "pipe", "a Pipe")
-        return elementwise(lambda depth: core.probe_blockage(pipe._c, self._c, depth),
-                           insertion=insertion)
+        return _core.probe_blockage(self._c, pipe._c, insertion)
 
     def __repr__(self):
         return f"<probe: head {self.head:g} m, stem {self.stem:g} m, factor {self.factor:g}>"
@@ -1019,8 +1018,7 @@ def velocity_of_pressure(velocity_pressure, density):
     >>> round(vs.velocity_of_pressure(15.0, 1.2), 3)
     5.0
     """
-    return elementwise(core.velocity_of_pressure, velocity_pressure=velocity_pressure,
-                       density=density)
+    return _core.velocity_of_pressure(velocity_pressure, density)
 
 
 def velocity_4005(velocity_pressure):
@@ -1047,7 +1045,7 @@ def velocity_4005(velocity_pressure):
     >>> round(vs.velocity_4005(1 * inwc) / fpm)
     4005
     """
-    return elementwise(core.velocity_4005, velocity_pressure=velocity_pressure)
+    return _core.velocity_4005(velocity_pressure)
 
 
 def mean_to_centre(reynolds, relative_roughness=0.0):
@@ -1075,8 +1073,7 @@ def mean_to_centre(reynolds, relative_roughness=0.0):
     >>> vs.mean_to_centre([1000, 4e4]).round(3)
     array([0.5  , 0.817])
     """
-    return elementwise(core.mean_to_centre, reynolds=reynolds,
-                       relative_roughness=relative_roughness)
+    return _core.mean_to_centre(reynolds, relative_roughness)
 
 
 def mean_to_centre_power(n):
@@ -1097,7 +1094,7 @@ def mean_to_centre_power(n):
     >>> round(vs.mean_to_centre_power(7), 4)
     0.8167
     """
-    return elementwise(core.mean_to_centre_power, n=n)
+    return _core.mean_to_centre_power(n)
 
 
 def water_density(temperature):
@@ -1122,7 +1119,7 @@ def water_density(temperature):
     >>> round(vs.water_density(celsius(20)), 2)
     998.21
     """
-    return elementwise(core.water_density, temperature=temperature)
+    return _core.water_density(temperature)
 
 
 def orifice_discharge(pipe_bore, bore, reynolds, taps=Taps.CORNER):
@@ -1152,9 +1149,7 @@ def orifice_discharge(pipe_bore, bore, reynolds, taps=Taps.CORNER):
     >>> round(vs.orifice_discharge(0.1016, 0.0508, 1e5), 4)
     0.6069
     """
-    taps = int(taps)
-    return elementwise(lambda outer, inner, re: core.orifice_discharge(outer, inner, re, taps),
-                       pipe_bore=pipe_bore, bore=bore, reynolds=reynolds)
+    return _core.orifice_discharge(pipe_bore, bore, reynolds, int(taps))
 
 
 def orifice_expansibility(diameter_ratio, pressure, difference, isentropic_exponent=1.4):
@@ -1185,9 +1180,7 @@ def orifice_expansibility(diameter_ratio, pressure, difference, isentropic_expon
     >>> round(vs.orifice_expansibility(0.5, 1e5, 500), 5)
     0.99868
     """
-    return elementwise(core.orifice_expansibility, diameter_ratio=diameter_ratio,
-                       pressure=pressure, difference=difference,
-                       isentropic_exponent=isentropic_exponent)
+    return _core.orifice_expansibility(diameter_ratio, pressure, difference, isentropic_exponent)
 
 
 def orifice_loss(diameter_ratio, discharge, difference):
@@ -1216,5 +1209,4 @@ def orifice_loss(diameter_ratio, discharge, difference):
     >>> round(vs.orifice_loss(0.5, 0.61, 100.0), 1)
     73.1
     """
-    return elementwise(core.orifice_loss, diameter_ratio=diameter_ratio, discharge=discharge,
-                       difference=difference)
+    return _core.orifice_loss(diameter_ratio, discharge, difference)

@@ -3,8 +3,7 @@
 
 import dataclasses
 
-from . import core
-from ._checks import elementwise
+from . import _core, core
 from ._source import Source, source
 from ._value import Value, quantity
 
@@ -85,8 +84,7 @@ class Pipe(Value):
         >>> vs.round_pipe(0.1, 1.5e-6).loss(10, 0.0, 1.2, 1.8e-5)
         0.0
         """
-        return elementwise(lambda *numbers: core.pipe_loss(self._c, *numbers), length=length,
-                           mass_flow=mass_flow, density=density, viscosity=viscosity)
+        return _core.pipe_loss(self._c, length, mass_flow, density, viscosity)
 
     def __repr__(self):
         if self.is_round:

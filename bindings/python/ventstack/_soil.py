@@ -1,8 +1,7 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """The soil as a suction point feels it."""
 
-from . import core
-from ._checks import elementwise
+from . import _core, core
 from ._value import Value
 
 
@@ -39,7 +38,7 @@ class Soil(Value):
         >>> vs.soil_two_term(100.0, 0.0).pressure(0.5)
         50.0
         """
-        return elementwise(lambda number: core.soil_pressure(self._c, number), flow=flow)
+        return _core.soil_pressure(self._c, flow)
 
     def flow(self, pressure):
         """Flow that a vacuum draws through the soil.
@@ -59,7 +58,7 @@ class Soil(Value):
         >>> round(vs.soil_power(4e-4, 0.5).flow(100.0), 6)
         0.004
         """
-        return elementwise(lambda number: core.soil_flow(self._c, number), pressure=pressure)
+        return _core.soil_flow(self._c, pressure)
 
     def __repr__(self):
         if self._c.law == core.VENT_SOIL_POWER:

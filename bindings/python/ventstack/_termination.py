@@ -4,8 +4,7 @@
 import dataclasses
 import math
 
-from . import core
-from ._checks import elementwise
+from . import _core, core
 from ._fitting import Part
 
 
@@ -467,4 +466,4 @@ def guard_free_area(wire, opening):
     >>> vs.guard_free_area(1.0, 3.0)
     0.5625
     """
-    return elementwise(core.guard_free_area, wire=wire, opening=opening)
+    return _core.guard_free_area(wire, opening)

@@ -2,6 +2,7 @@
 """Value objects: frozen, compared and pickled by what they hold."""
 
 import functools
+import operator
 
 
 @functools.cache
@@ -57,4 +58,4 @@ class Value:
 
 def quantity(name, unit, text):
     """A read-only property that is a member of the struct."""
-    return property(lambda self: getattr(self._c, name), doc=f"float : {text} [{unit}].")
+    return property(operator.attrgetter("_c." + name), doc=f"float : {text} [{unit}].")

@@ -197,20 +197,6 @@ static bool same_size(const char *function, const char *argument, const elements
     return true;
 }
 
-/* First and last byte but one of what the elements cover. */
-static bool overlap(const elements *a, const elements *b)
-{
-    if (a->size == 0 || b->size == 0)
-        return false;
-    const double *a_end = a->data + a->stride * (a->size - 1);
-    const double *b_end = b->data + b->stride * (b->size - 1);
-    uintptr_t a_low = (uintptr_t)(a->stride < 0 ? a_end : a->data);
-    uintptr_t a_high = (uintptr_t)(a->stride < 0 ? a->data : a_end) + sizeof(double);
-    uintptr_t b_low = (uintptr_t)(b->stride < 0 ? b_end : b->data);
-    uintptr_t b_high = (uintptr_t)(b->stride < 0 ? b->data : b_end) + sizeof(double);
-    return a_low < b_high && b_low < a_high;
-}
-
 /* ---- lists of coefficients ------------------------------------------------------------------ */
 
 enum { MOST_ALTERNATIVES = 16 }; /* of one coefficient, and sources of one line */
@@ -221,39 +207,6 @@ static bool pick(const vent_coefficient *list, int count, int index, vent_coeffi
     if (there)
         *found = list[index];
     return there;
-}
-
-/* ---- functions of two numbers --------------------------------------------------------------- */
-
-typedef double function_of_two(double, double);
-typedef size_t array_function_of_two(size_t, const double *, ptrdiff_t, const double *, ptrdiff_t,
-                                     double *, ptrdiff_t);
-
-/* The quick way for two Python numbers inside the domain; None where another must be taken. */
-static PyObject *of_floats(function_of_two *function, PyObject *a, PyObject *b)
-{
-    if ((PyFloat_Check(a) || PyLong_Check(a)) && (PyFloat_Check(b) || PyLong_Check(b))) {
-        double value = function(PyFloat_AsDouble(a), PyFloat_AsDouble(b));
-        if (!isnan(value))
-            return PyFloat_FromDouble(value);
-        PyErr_Clear(); /* an int too large for a double */
-    }
-    Py_RETURN_NONE;
-}
-
-static size_t of_arrays(array_function_of_two *function, const char *name, const elements *a,
-                        const elements *b, elements *out, vent_error *err)
-{
-    const elements *in[] = {a, b};
-    const char *argument[] = {"reynolds", "relative_roughness"};
-    for (int i = 0; i < 2; ++i) {
-        if (in[i]->stride != 0 && in[i]->size != out->size)
-            return fail(err, name, argument[i], "has another number of elements than out");
-        if (overlap(in[i], out))
-            return fail(err, name, "out", "overlaps the memory of an input");
-    }
-    return function((size_t)out->size, a->data, a->stride, b->data, b->stride, out->data,
-                    out->stride);
 }
 
 #endif

@@ -11,9 +11,6 @@
 
 /* The interpreter runs on unless a call is long: then other Python threads may run beside it. */
 %nothread;
-%thread friction_factor_array;
-%thread friction_colebrook_array;
-%thread friction_churchill_array;
 %thread vent_network_solve;
 %thread vent_solution_exact_flow_cost;
 %thread network_system_curve;
@@ -172,10 +169,11 @@ HANDLE(vent_solution)
 %ignore vent_fan_new_at;
 %ignore vent_fan_points;
 %ignore vent_fan_copy;
-/* by the array functions below */
+/* by formulas.i */
 %ignore vent_friction_factor_array;
 %ignore vent_friction_colebrook_array;
 %ignore vent_friction_churchill_array;
+/* by the array function below */
 %ignore vent_network_system_curve;
 /* by fitting_alternative(), termination_alternative() and solution_line_source() below */
 %ignore vent_fitting_alternatives;
@@ -201,6 +199,8 @@ HANDLE(vent_solution)
 %immutable vent_source::place;
 %immutable vent_parameter_range::name;
 %immutable vent_parameter_range::unit;
+
+%include "formulas.i"
 
 %include <ventstack/export.h>
 %include <ventstack/version.h>
@@ -230,43 +230,6 @@ HANDLE(vent_solution)
 
 %newobject fan_make;
 %inline %{
-/* Friction factor of two Python numbers inside the domain; None for all else. */
-PyObject *friction_factor_of_floats(PyObject *reynolds, PyObject *relative_roughness)
-{
-    return of_floats(vent_friction_factor, reynolds, relative_roughness);
-}
-
-PyObject *friction_colebrook_of_floats(PyObject *reynolds, PyObject *relative_roughness)
-{
-    return of_floats(vent_friction_colebrook, reynolds, relative_roughness);
-}
-
-PyObject *friction_churchill_of_floats(PyObject *reynolds, PyObject *relative_roughness)
-{
-    return of_floats(vent_friction_churchill, reynolds, relative_roughness);
-}
-
-/* Friction factors of arrays; gives how many are NaN. */
-size_t friction_factor_array(const elements *reynolds, const elements *relative_roughness,
-                             elements *out, vent_error *err)
-{
-    return of_arrays(vent_friction_factor_array, __func__, reynolds, relative_roughness, out, err);
-}
-
-size_t friction_colebrook_array(const elements *reynolds, const elements *relative_roughness,
-                                elements *out, vent_error *err)
-{
-    return of_arrays(vent_friction_colebrook_array, __func__, reynolds, relative_roughness, out,
-                     err);
-}
-
-size_t friction_churchill_array(const elements *reynolds, const elements *relative_roughness,
-                                elements *out, vent_error *err)
-{
-    return of_arrays(vent_friction_churchill_array, __func__, reynolds, relative_roughness, out,
-                     err);
-}
-
 /* A fan from contiguous arrays of equal size; power may be empty. */
 vent_fan *fan_make(const char *name, const elements *flow, const elements *pressure,
                    const elements *power, double density, vent_error *err)

@@ -23,8 +23,10 @@ array([0.0142, 0.0283])
 
 import math as _math
 
-from . import core as _core
-from ._checks import numbers as _numbers
+import numpy as _np
+
+from . import _core as _compiled, core as _core
+from ._errors import ArgumentError as _ArgumentError
 
 __all__ = [
     "Unit", "celsius", "centimetre", "cfm", "cm", "cubic_metre_per_hour", "cubic_metre_per_second",
@@ -32,6 +34,9 @@ __all__ = [
     "litre_per_second", "metre", "metre_per_second", "millimetre", "mm", "pascal",
     "pound_per_cubic_foot", "to_celsius", "to_fahrenheit", "watt",
 ]
+
+
+_PLAIN = frozenset((float, int, list, tuple, _np.ndarray))
 
 
 class Unit(float):
@@ -49,6 +54,16 @@ class Unit(float):
     quantity : str
         What it measures: "length", "flow", "pressure", "velocity", "density", "angle", "power".
 
+    Raises
+    ------
+    ArgumentError
+        If value is not above 0 and finite.
+
+    Notes
+    -----
+    mypy takes a list in brackets times anything for a list. Where it matters, write the unit first:
+    ``cfm * [0, 30, 60]``.
+
     Examples
     --------
     >>> yard = Unit(0.9144, "yd", "length")
@@ -57,22 +72,27 @@ class Unit(float):
     """
 
     __slots__ = ("symbol", "quantity")
+    __array_priority__ = 1  # an array leaves its multiplication to the unit, as a list does
 
     def __new__(cls, value, symbol, quantity):
         unit = super().__new__(cls, value)
+        if not 0 < unit < _math.inf:
+            raise _ArgumentError(f"value is {value}; a unit is worth more than 0 and not infinite",
+                                 argument="value", value=value, low=0.0, high=_math.inf)
         unit.symbol = symbol
         unit.quantity = quantity
         return unit
 
     def __mul__(self, other):
-        return float.__mul__(self, other) if isinstance(other, (int, float)) \
-            else _elements(other) * float(self)
+        return _compiled.times(other, self) if type(other) in _PLAIN else other * float(self)
 
     __rmul__ = __mul__
 
     def __rtruediv__(self, other):
-        return float.__rtruediv__(self, other) if isinstance(other, (int, float)) \
-            else _elements(other) / float(self)
+        return _compiled.over(other, self) if type(other) in _PLAIN else other / float(self)
+
+    def __index__(self):
+        raise TypeError(f"{self.symbol} is a unit, not a whole number")
 
     def __repr__(self):
         return self.symbol
@@ -81,11 +101,6 @@ class Unit(float):
 
     def __reduce__(self):
         return Unit, (float(self), self.symbol, self.quantity)
-
-
-def _elements(values):
-    """Lists and tuples as arrays of float; all else as it is."""
-    return _numbers(values, "values") if isinstance(values, (list, tuple)) else values
 
 
 metre = Unit(1.0, "m", "length")
@@ -111,10 +126,6 @@ pound_per_cubic_foot = Unit(_core.VENT_LB_FT3, "lb/ft3", "density")
 degree = Unit(_math.pi / 180, "deg", "angle")
 watt = Unit(1.0, "W", "power")
 
-_ZERO_CELSIUS = 273.15      # K
-_ZERO_FAHRENHEIT = 459.67   # degrees Fahrenheit above absolute zero
-_FAHRENHEIT = 5 / 9         # K a degree
-
 
 def celsius(temperature):
     """Temperature in kelvin from degrees Celsius.
@@ -134,7 +145,7 @@ def celsius(temperature):
     >>> celsius([-5, 13])
     array([268.15, 286.15])
     """
-    return _elements(temperature) + _ZERO_CELSIUS
+    return _compiled.celsius(temperature)
 
 
 def fahrenheit(temperature):
@@ -155,7 +166,7 @@ def fahrenheit(temperature):
     >>> round(fahrenheit(32), 2)
     273.15
     """
-    return (_elements(temperature) + _ZERO_FAHRENHEIT) * _FAHRENHEIT
+    return _compiled.fahrenheit(temperature)
 
 
 def to_celsius(temperature):
@@ -176,7 +187,7 @@ def to_celsius(temperature):
     >>> to_celsius(273.15)
     0.0
     """
-    return _elements(temperature) - _ZERO_CELSIUS
+    return _compiled.to_celsius(temperature)
 
 
 def to_fahrenheit(temperature):
@@ -197,4 +208,4 @@ def to_fahrenheit(temperature):
     >>> round(to_fahrenheit(373.15), 2)
     212.0
     """
-    return _elements(temperature) / _FAHRENHEIT - _ZERO_FAHRENHEIT
+    return _compiled.to_fahrenheit(temperature)

@@ -4,6 +4,8 @@ from typing import Any, Sequence, overload
 import numpy as np
 from numpy.typing import NDArray
 
+from ._checks import MYPY
+
 __all__ = [
     "Unit", "celsius", "centimetre", "cfm", "cm", "cubic_metre_per_hour", "cubic_metre_per_second",
     "degree", "fahrenheit", "feet", "foot", "fpm", "hectopascal", "inch", "inwc", "kilopascal",
@@ -14,6 +16,7 @@ __all__ = [
 class Unit(float):
     symbol: str
     quantity: str
+    __array_priority__: int
     def __new__(cls, value: float, symbol: str, quantity: str) -> Unit: ...
     # wider than float's own: a unit takes lists and arrays too
     @overload  # type: ignore[override]
@@ -28,6 +31,9 @@ class Unit(float):
     def __rtruediv__(self, other: float) -> float: ...
     @overload
     def __rtruediv__(self, other: Sequence[Any] | NDArray[Any]) -> NDArray[np.float64]: ...
+    if MYPY:
+        # Of a list literal times anything mypy asks list.__mul__ alone, never __rmul__.
+        def __index__(self) -> int: ...
     def __reduce__(self) -> tuple[Any, ...]: ...
 
 metre: Unit
