@@ -28,6 +28,10 @@ class _Address:
     def __hash__(self):
         return hash((type(self), id(self._network), self._identity()))
 
+    def __reduce__(self):
+        find = parameter if isinstance(self, Parameter) else observable
+        return find, (self._network, self.name)
+
     def __str__(self):
         return self.name
 

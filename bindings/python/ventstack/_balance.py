@@ -7,6 +7,7 @@ import dataclasses
 from . import core
 from ._checks import instance
 from ._errors import ArgumentError
+from ._value import Bound
 
 # The weather is not for us to adjust, and a termination is exchanged, not set.
 _FIXED = (core.PARAMETER_OUTDOOR_TEMPERATURE, core.PARAMETER_BAROMETRIC_PRESSURE,
@@ -77,7 +78,7 @@ class Setting:
     is_wide_open: bool
 
 
-class Balanced:
+class Balanced(Bound):
     """What `Network.balance` found; the network is as it was until `apply`.
 
     Attributes
@@ -101,6 +102,7 @@ class Balanced:
     """
 
     __slots__ = ("is_met", "targets", "settings", "verdict", "_network", "_c")
+    _instead = "pickle its settings, or the network after apply()"
 
     def __init__(self, network, found, targets, settings):
         self._network = network

@@ -16,7 +16,7 @@ from ._measure import Reading, _reading
 from ._network import Network
 from ._soil import Soil
 from ._uncertainty import Input, Uncertainty, named
-from ._value import Value, quantity
+from ._value import Bound, Value, quantity
 
 
 class EstimateFlag(enum.IntFlag):
@@ -146,7 +146,7 @@ class Residual:
     flags: ResidualFlag
 
 
-class Fitted:
+class Fitted(Bound):
     """The answer of a fit.
 
     Attributes
@@ -179,6 +179,7 @@ class Fitted:
 
     __slots__ = ("estimates", "residuals", "covariance", "correlation", "chi_square", "degrees",
                  "probability", "verdict", "_c", "_states")
+    _instead = "pickle its estimates, or the networks that network() gives"
 
     def __init__(self, c, states, unknowns, readings):
         self._c, self._states = c, states
@@ -287,7 +288,7 @@ def _residual(c, i, name):
     return Residual(name, *members, ResidualFlag(flags))
 
 
-class Fit:
+class Fit(Bound):
     """Unknowns, readings and states of one stack.
 
     Signs are those of the network: a vacuum is a negative pressure, a flow towards the discharge is
@@ -320,6 +321,8 @@ class Fit:
     """
 
     __slots__ = ("_c", "_states", "_unknowns", "_readings")
+    _instead = "pickle its networks and readings"
+    _frozen = False
 
     def __init__(self, network):
         network = instance(network, Network, "network", "a Network").copy()

@@ -10,6 +10,7 @@ from ._errors import ArgumentError
 from ._fan import Fan
 from ._fitting import Fitting
 from ._pipe import Pipe
+from ._recipe import recorded
 
 
 class _Handle:
@@ -115,7 +116,9 @@ class Run(_Handle):
     def temperature(self, temperature):
         core.network_set_temperature(self._network._c, self._number, temperature)
         self._network._temperatures[self._number] = float(temperature)
+        self._network._own_temperatures.add(self._number)
 
+    @recorded
     def add(self, part, count=1):
         """Adds fittings or a fan to the end of the run.
 
@@ -156,6 +159,7 @@ class Run(_Handle):
         self._remember(part.name)
         return Item(self, number, part.name)
 
+    @recorded
     def add_pipe(self, pipe, length, transition_angle=math.pi):
         """Continues the run with another pipe; where the bore changes, the change costs its loss.
 

@@ -10,6 +10,7 @@ from ._handles import Node, Run, own_number
 from ._junction import Junction
 from ._pipe import Pipe
 from ._points import operating_points
+from ._recipe import rebuild, recorded, state
 from ._soil import Soil
 from ._solution import Solution
 from ._sweep import sweep
@@ -48,7 +49,7 @@ class Network:
 
     __slots__ = ("_c", "_nodes", "_heights", "_runs", "_temperatures", "_fans", "_soil_gas",
                  "_outdoors", "_wind_pressure", "_building_pressure", "_termination", "_items",
-                 "__weakref__")
+                 "_recipe", "_own_temperatures", "__weakref__")
 
     def __init__(self, *, soil_gas, outdoors):
         self._soil_gas = instance(soil_gas, Air, "soil_gas", "an Air")
@@ -60,6 +61,8 @@ class Network:
         self._items = []  # of each run: what each item is, and its number among the fans
         self._wind_pressure = self._building_pressure = 0.0
         self._termination = None
+        self._recipe = {}  # what was added and set, for pickles
+        self._own_temperatures = set()  # runs whose temperature was stated
 
     def copy(self):
         """A network of the same parts; what is done to one does not touch the other.
@@ -79,9 +82,17 @@ class Network:
         other = object.__new__(Network)
         for name in Network.__slots__[:-1]:
             value = getattr(self, name)
-            setattr(other, name, value.copy() if isinstance(value, list) else value)
+            setattr(other, name, value.copy() if isinstance(value, (list, dict, set)) else value)
         other._c = core.network_copy(self._c)
         return other
+
+    __copy__ = copy
+
+    def __deepcopy__(self, memo):
+        return self.copy()
+
+    def __reduce__(self):
+        return _rebuilt, state(self)
 
     # ---- building ---------------------------------------------------------------------------
 
@@ -90,6 +101,7 @@ class Network:
         self._heights.append(float(height))
         return Node(self, number)
 
+    @recorded
     def suction_point(self, name, *, soil):
         """Adds a suction point at slab height: a pit or hole that the soil feeds.
 
@@ -119,6 +131,7 @@ class Network:
         soil = instance(soil, Soil, "soil", "a Soil")
         return self._node(core.network_suction_point(self._c, name, soil._c), name, 0.0)
 
+    @recorded(once=True)
     def couple(self, first, second, resistance):
         """Couples two suction points through the soil: air drawn at one adds vacuum at the other.
 
@@ -153,6 +166,7 @@ class Network:
         core.network_couple(self._c, own_number(self, Node, first, "first"),
                             own_number(self, Node, second, "second"), resistance)
 
+    @recorded
     def junction(self, name, law):
         """Adds a junction at slab height where runs meet.
 
@@ -185,6 +199,7 @@ class Network:
         law = instance(law, Junction, "law", "a Junction")
         return self._node(core.network_junction(self._c, name, law._c), name, 0.0)
 
+    @recorded
     def discharge(self, name, termination, *, height):
         """Adds a point of discharge; there may be several.
 
@@ -220,6 +235,7 @@ class Network:
             self._termination = termination
         return self._node(number, name, height)
 
+    @recorded
     def run(self, name, from_, to, *, pipe, length):
         """Adds a run of pipe between two nodes, directed with the air.
 
@@ -364,6 +380,10 @@ class Network:
 
     @termination.setter
     def termination(self, termination):
+        self._put_on_top(termination)
+
+    @recorded(once=True)
+    def _put_on_top(self, termination):
         termination = instance(termination, Termination, "termination", "a Termination")
         core.network_set_termination(self._c, termination._c)
         self._termination = termination
@@ -446,6 +466,8 @@ class Network:
             fan = self._items[place][address.item][1]
             self._fans[fan] = (self._fans[fan][0], value)
         elif address.kind in _OF_AIR:
+            if address.kind == core.VENT_PARAMETER_TEMPERATURE:
+                self._own_temperatures.add(place)
             self._refresh_air()
         elif address.kind in _OF_TERMINATION:
             self._refresh_termination(place, address)
@@ -644,3 +666,8 @@ class Network:
 
     def __repr__(self):
         return f"<network of {len(self._nodes)} nodes and {len(self._runs)} runs>"
+
+
+def _rebuilt(soil_gas, outdoors, *rest):
+    """The network a pickle holds."""
+    return rebuild(Network(soil_gas=soil_gas, outdoors=outdoors), *rest)

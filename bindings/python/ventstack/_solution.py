@@ -13,6 +13,7 @@ from ._errors import ArgumentError, NotFoundError
 from ._handles import FanItem, Item, Node, Run, own_number
 from ._ledger import Ledger
 from ._provenance import Provenance
+from ._value import Bound
 from .units import litre_per_second, metre_per_second, pascal
 
 
@@ -204,7 +205,7 @@ def _members(kind, struct, **others):
     return kind(**{name: getattr(struct, name) for name in names}, **others)
 
 
-class Solution:
+class Solution(Bound):
     """A solved network; made by `Network.solve`.
 
     A picture of the network at one moment: it stays valid when the network changes. Gauge pressures
@@ -219,6 +220,7 @@ class Solution:
     """
 
     __slots__ = ("_network", "_picture", "_fans", "_c", "__weakref__")
+    _instead = "pickle its network and solve again: the same network gives the same bits"
 
     def __init__(self, network, picture, solution):
         self._network = network

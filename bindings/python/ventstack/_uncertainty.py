@@ -15,6 +15,7 @@ from ._measure import Reading
 from ._network import Network
 from ._source import source as _source
 from ._table import as_html, as_text
+from ._value import Bound
 
 
 def named(address, argument):
@@ -211,7 +212,7 @@ class Simulated:
     samples: object = None
 
 
-class Uncertainty:
+class Uncertainty(Bound):
     """What is known of a network's inputs, and what follows for its answers.
 
     To first order: exact gradients at the network's present values. A copy of the network is kept.
@@ -246,6 +247,8 @@ class Uncertainty:
     """
 
     __slots__ = ("_c", "_network")
+    _instead = "pickle its network and inputs"
+    _frozen = False
 
     def __init__(self, network, inputs=None, correlation=None):
         self._network = instance(network, Network, "network", "a Network").copy()

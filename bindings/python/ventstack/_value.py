@@ -20,6 +20,25 @@ def _restored(kind, state):
     return kind._of(struct)
 
 
+class Bound:
+    """What belongs to this process: it does not pickle. It says what does, in `_instead`.
+
+    What never changes is its own copy; else `_frozen` is false and it does not copy either."""
+
+    __slots__ = ()
+    _instead, _frozen = "", True
+
+    def __copy__(self):
+        return self if self._frozen else self.__reduce_ex__(4)
+
+    def __deepcopy__(self, memo):
+        return self.__copy__()
+
+    def __reduce_ex__(self, protocol):
+        raise TypeError(f"a {type(self).__name__} cannot be pickled{'' if self._frozen else ' or copied'}: "
+                        f"{self._instead}")
+
+
 class Value:
     """A frozen C struct with the manners of a Python value; the struct is `_c`."""
 

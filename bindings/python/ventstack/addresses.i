@@ -103,6 +103,27 @@ PyObject *network_observable_text(const vent_network *network, const vent_observ
     return name_of(observable_name, network, observable);
 }
 
+/* All values, in the order of the library's lists. */
+PyObject *network_parameter_values(const vent_network *network, vent_error *err)
+{
+    size_t count = vent_network_parameter_count(network);
+    PyObject *values = PyList_New((Py_ssize_t)count);
+    for (size_t i = 0; values && i < count; ++i) {
+        vent_parameter p;
+        vent_network_parameters(network, i, 1, &p);
+        PyObject *value = PyFloat_FromDouble(vent_network_get(network, p, err));
+        if (!value || PyList_SetItem(values, (Py_ssize_t)i, value) < 0)
+            Py_CLEAR(values);
+    }
+    return values;
+}
+
+/* One of them; false past the last. */
+bool network_parameter_entry(const vent_network *network, size_t index, vent_parameter *found)
+{
+    return vent_network_parameters(network, index, 1, found) == 1;
+}
+
 /* All names, in the order of the library's lists. */
 PyObject *network_parameter_names(const vent_network *network)
 {
