@@ -2,6 +2,7 @@
 #include "base/names.h"
 
 #include <ctype.h>
+#include <limits.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -113,4 +114,24 @@ int vent__edit_distance(const char *a, const char *b)
         }
     }
     return row[n];
+}
+
+static bool holds(const char *name, const char *part)
+{
+    size_t length = strlen(part), same = 0;
+    for (; *name && same < length; ++name)
+        for (same = 0; same < length &&
+                       tolower((unsigned char)name[same]) == tolower((unsigned char)part[same]);)
+            ++same;
+    return same == length;
+}
+
+int vent__unlikeness(const char *asked, const char *name)
+{
+    enum { A_WORD = 3 };
+    int longer = (int)strlen(strlen(asked) > strlen(name) ? asked : name);
+    int distance = vent__edit_distance(asked, name);
+    if (strlen(asked) >= A_WORD && holds(name, asked))
+        return least(distance, 2);
+    return 2 * distance <= longer ? distance : INT_MAX;
 }

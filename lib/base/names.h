@@ -29,5 +29,8 @@ void vent__names_free(vent__names *names);
 /* Least number of single-letter edits (insert, delete, exchange; case ignored) between two names;
  * long names are compared by their first 63 letters. */
 int vent__edit_distance(const char *a, const char *b);
+/* How unlike a name is to what was asked for: their edit distance, at most 2 where it holds what was asked for;
+ * INT_MAX where a suggestion would be noise, less than half of the longer one's letters agreeing. */
+int vent__unlikeness(const char *asked, const char *name);
 
 #endif

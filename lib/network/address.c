@@ -72,12 +72,41 @@ static int trailing_number(const char *name, size_t *length)
     return number;
 }
 
+/* The run of which a name could be an item; -1 for none. */
+static int stem(const vent__model *model, const char *name)
+{
+    size_t length = strlen(name);
+    int number = trailing_number(name, &length) >= 0 ? find_name(model, name, length) : -1;
+    return number >= 0 && model->owner[number] < 0 ? number : -1;
+}
+
+bool vent__address_ends_in_item(const char *name)
+{
+    size_t length = strlen(name);
+    return trailing_number(name, &length) >= 0;
+}
+
+const char *vent__address_clash(const vent__model *model, const char *name, bool is_run)
+{
+    int run = stem(model, name);
+    if (run >= 0)
+        return vent__names_get(&model->names, run);
+    for (int i = 0; is_run && model->has_names_like_items && i < model->names.count; ++i) {
+        const char *other = vent__names_get(&model->names, i);
+        size_t length = strlen(other);
+        if (trailing_number(other, &length) >= 0 && strlen(name) == length &&
+            strncmp(name, other, length) == 0)
+            return other;
+    }
+    return NULL;
+}
+
 static const char *nearest_place(const vent__model *model, const char *name)
 {
     const char *nearest = "";
     int least = INT_MAX;
     for (int i = 0; i < model->names.count; ++i) {
-        int distance = vent__edit_distance(name, vent__names_get(&model->names, i));
+        int distance = vent__unlikeness(name, vent__names_get(&model->names, i));
         if (distance < least) {
             least = distance;
             nearest = vent__names_get(&model->names, i);
@@ -105,10 +134,13 @@ vent__address_text vent__address_read(const vent__model *model, const char *name
     if (number < 0) {
         char place[64];
         snprintf(place, sizeof place, "%.*s", (int)(length < 63 ? length : 63), name);
+        const char *nearest = nearest_place(model, place);
         vent__fail(err, VENT_E_NOT_FOUND, function, "name", -1, NAN, NAN, NAN,
-                   "%s: there is no %s named '%.60s': the network has no node or run '%.60s'; the "
-                   "nearest is '%.60s'",
-                   function, what, name, place, nearest_place(model, place));
+                   nearest[0] ? "%s: there is no %s named '%.60s': the network has no node or run "
+                                "'%.60s'; the nearest is '%.60s'"
+                              : "%s: there is no %s named '%.60s': the network has no node or run "
+                                "'%.60s'%s",
+                   function, what, name, place, nearest);
         return text;
     }
     int owner = model->owner[number];
@@ -127,7 +159,7 @@ int vent__address_choose(const vent__address_text *text,
     int found = -1, found_item = -1, matches = 0, least = INT_MAX, item;
     const char *name, *nearest = "";
     for (int i = 0; candidate(list, i, &name, &item); ++i) {
-        int distance = vent__edit_distance(text->quantity, name);
+        int distance = vent__unlikeness(text->quantity, name);
         if (distance < least) {
             least = distance;
             nearest = name;
@@ -148,7 +180,9 @@ int vent__address_choose(const vent__address_text *text,
                    function, text->whole, matches, found_item, text->quantity);
     else
         vent__fail(err, VENT_E_NOT_FOUND, function, "name", -1, NAN, NAN, NAN,
-                   "%s: there is no %s named '%.60s'; the nearest there is '%.60s'", function, what,
-                   text->whole, nearest);
+                   least == 0   ? "%s: there is no %s named '%.60s': that item has no %.60s"
+                   : nearest[0] ? "%s: there is no %s named '%.60s'; the nearest there is '%.60s'"
+                                : "%s: there is no %s named '%.60s'%s",
+                   function, what, text->whole, nearest);
     return -1;
 }

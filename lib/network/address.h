@@ -10,6 +10,13 @@
 uint64_t vent__node_mark(const vent__model *model, int node);
 uint64_t vent__run_mark(const vent__model *model, int run);
 
+/* Whether a name ends as "run[1]" does. */
+bool vent__address_ends_in_item(const char *name);
+
+/* A name of the network with which a new one would make addresses of two meanings, as "run[1]" beside
+ * a run "run"; NULL for none. */
+const char *vent__address_clash(const vent__model *model, const char *name, bool is_run);
+
 /* Writes "place.quantity", "place[item].quantity" where item is not 0, or "quantity" where the place
  * has no name; the whole length. */
 size_t vent__address_name(size_t size, char *name, const char *place, int item,

@@ -9,6 +9,7 @@
 
 #include "base/fail.h"
 #include "base/memory.h"
+#include "network/address.h"
 #include "physics/laws.h"
 
 static const double HEIGHT_LIMIT = 1000.0; /* m */
@@ -181,13 +182,19 @@ void vent_network_free(vent_network *network)
 /* ---- names and numbers -------------------------------------------------------------------- */
 
 static bool name_is_free(const vent__model *model, const char *function, const char *name,
-                         vent_error *err)
+                         bool is_run, vent_error *err)
 {
     if (!vent__check_pointer(err, function, "name", name))
         return false;
     if (!name[0])
         return vent__fail(err, VENT_E_ARGUMENT, function, "name", -1, NAN, NAN, NAN,
                           "%s: name is empty", function);
+    const char *clash = vent__address_clash(model, name, is_run);
+    if (clash)
+        return vent__fail(err, VENT_E_DUPLICATE, function, "name", -1, NAN, NAN, NAN,
+                          "%s: name '%.60s' beside '%.60s' would give addresses two meanings: the "
+                          "items of a run are called by its name and a number in brackets",
+                          function, name, clash);
     int number = vent__names_find(&model->names, name);
     if (number < 0)
         return true;
@@ -233,6 +240,7 @@ static bool add_name(vent__model *model, const char *name, int owner)
         !vent__names_add(&model->names, name))
         return false;
     model->owner[model->names.count - 1] = owner;
+    model->has_names_like_items |= vent__address_ends_in_item(name);
     return true;
 }
 
@@ -270,7 +278,7 @@ int vent_network_suction_point(vent_network *network, const char *name, vent_soi
                                vent_error *err)
 {
     if (vent__failed(err) || !VENT__POINTER(network) ||
-        !name_is_free(network->model, __func__, name, err) ||
+        !name_is_free(network->model, __func__, name, false, err) ||
         !vent__model_soil_check(soil, __func__, err))
         return -1;
     return add_node(network, __func__, name, (vent__node){.kind = VENT__SUCTION, .soil = soil},
@@ -324,7 +332,7 @@ int vent_network_junction(vent_network *network, const char *name, vent_junction
                           vent_error *err)
 {
     if (vent__failed(err) || !VENT__POINTER(network) ||
-        !name_is_free(network->model, __func__, name, err) ||
+        !name_is_free(network->model, __func__, name, false, err) ||
         !vent__junction_check(&law, __func__, err))
         return -1;
     return add_node(network, __func__, name, (vent__node){.kind = VENT__JUNCTION, .junction = law},
@@ -335,7 +343,7 @@ int vent_network_discharge(vent_network *network, const char *name, vent_termina
                            double height, vent_error *err)
 {
     if (vent__failed(err) || !VENT__POINTER(network) ||
-        !name_is_free(network->model, __func__, name, err) ||
+        !name_is_free(network->model, __func__, name, false, err) ||
         !vent__termination_check(&termination, __func__, err) ||
         !VENT__RANGE(height, "m", -HEIGHT_LIMIT, HEIGHT_LIMIT))
         return -1;
@@ -426,7 +434,7 @@ int vent_network_run(vent_network *network, const char *name, int from, int to, 
                      double length, vent_error *err)
 {
     if (vent__failed(err) || !VENT__POINTER(network) ||
-        !name_is_free(network->model, __func__, name, err) ||
+        !name_is_free(network->model, __func__, name, true, err) ||
         !run_may_join(network->model, __func__, from, to, err) ||
         !vent__model_pipe_check(pipe, __func__, err) || !VENT__RANGE(length, "m", 0, LENGTH_LIMIT))
         return -1;
@@ -658,7 +666,7 @@ bool vent_network_run_ends(const vent_network *network, int run, int *from, int 
     return true;
 }
 
-/* The name most like the one asked for, among those of nodes or of runs. */
+/* The name most like the one asked for, among those of nodes or of runs; NULL where none is. */
 static const char *nearest_name(const vent__model *model, const char *name, bool of_runs)
 {
     const char *nearest = NULL;
@@ -666,7 +674,7 @@ static const char *nearest_name(const vent__model *model, const char *name, bool
     for (int i = 0; i < model->names.count; ++i) {
         if ((model->owner[i] < 0) != of_runs)
             continue;
-        int distance = vent__edit_distance(name, vent__names_get(&model->names, i));
+        int distance = vent__unlikeness(name, vent__names_get(&model->names, i));
         if (distance < least) {
             least = distance;
             nearest = vent__names_get(&model->names, i);
@@ -685,11 +693,19 @@ static int find(const vent_network *network, const char *function, const char *n
     int number = vent__names_find(&model->names, name);
     if (number >= 0 && (model->owner[number] < 0) == of_runs)
         return of_runs ? -1 - model->owner[number] : model->owner[number];
-    const char *near = nearest_name(model, name, of_runs);
     const char *kind = of_runs ? "run" : "node";
+    if (number >= 0) {
+        vent__fail(err, VENT_E_NOT_FOUND, function, "name", -1, NAN, NAN, NAN,
+                   "%s: there is no %s named '%.60s'; that is a %s", function, kind, name,
+                   of_runs ? "node" : "run");
+        return -1;
+    }
+    const char *near = nearest_name(model, name, of_runs);
+    bool none_yet = of_runs ? model->runs == 0 : model->nodes == 0;
     vent__fail(err, VENT_E_NOT_FOUND, function, "name", -1, NAN, NAN, NAN,
-               near ? "%s: there is no %s named '%.60s'; the nearest is '%.60s'"
-                    : "%s: there is no %s named '%.60s'; this network has none yet%s",
+               near       ? "%s: there is no %s named '%.60s'; the nearest is '%.60s'"
+               : none_yet ? "%s: there is no %s named '%.60s'; this network has none yet%s"
+                          : "%s: there is no %s named '%.60s'%s",
                function, kind, name, near ? near : "");
     return -1;
 }

@@ -88,6 +88,7 @@ typedef struct vent__model {
     vent__names names; /* of nodes and runs alike */
     int32_t *owner;    /* of each name: node number, or -1 - run number */
     int owner_room;
+    bool has_names_like_items; /* as "run[1]" */
 } vent__model;
 
 struct vent_network {

@@ -4,6 +4,7 @@
 #include "base/names.h"
 #include "physics/family.h"
 
+#include <limits.h>
 #include <stdio.h>
 #include <string.h>
 #include <ventstack/friction.h>
@@ -231,29 +232,29 @@ static const constants hooper[] = {
 };
 enum { DARBY = sizeof darby / sizeof *darby, HOOPER = sizeof hooper / sizeof *hooper };
 
-/* The row of a name; else records the three nearest names. */
+/* The row of a name; else records the names most like it, three at most. */
 static const constants *find(const constants *table, int count, const char *name,
                              const char *function, vent_error *err)
 {
     enum { NEAR = 3 };
-    const char *near[NEAR] = {"", "", ""};
+    const char *near[NEAR + 1] = {NULL};
     for (int i = 0; i < count; ++i) {
         const char *candidate = table[i].name;
         if (strcmp(name, candidate) == 0)
             return &table[i];
-        for (int k = 0; k < NEAR; ++k)
-            if (!near[k][0] ||
-                vent__edit_distance(name, candidate) < vent__edit_distance(name, near[k])) {
-                const char *next = near[k];
-                near[k] = candidate;
-                candidate = next;
-                if (!candidate[0])
-                    break;
-            }
+        int place = NEAR, unlike = vent__unlikeness(name, candidate);
+        while (unlike != INT_MAX && place > 0 &&
+               (!near[place - 1] || unlike < vent__unlikeness(name, near[place - 1]))) {
+            near[place] = near[place - 1];
+            near[--place] = candidate;
+        }
     }
+    char text[200] = "";
+    for (int k = 0, length = 0; k < NEAR && near[k]; ++k)
+        length += snprintf(text + length, sizeof text - (size_t)length, "%s\"%s\"",
+                           k ? ", " : "; the nearest: ", near[k]);
     vent__fail(err, VENT_E_NOT_FOUND, function, "name", -1, NAN, NAN, NAN,
-               "%s: no constants are named \"%.40s\"; nearest are \"%s\", \"%s\" and \"%s\"",
-               function, name, near[0], near[1], near[2]);
+               "%s: no constants are named \"%.40s\"%s", function, name, text);
     return NULL;
 }
 

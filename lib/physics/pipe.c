@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include <ventstack/pipe.h>
 
+#include <limits.h>
 #include <stdarg.h>
 #include <stdio.h>
 #include <string.h>
@@ -287,17 +288,22 @@ static void list_sizes(sentence *to, const series *of)
 
 static vent_pipe no_series(vent_error *err, const char *function, const char *name)
 {
-    const series *nearest = catalogue;
-    for (int i = 1; i < CATALOGUE; ++i)
-        if (vent__edit_distance(name, catalogue[i].name) < vent__edit_distance(name, nearest->name))
-            nearest = &catalogue[i];
-    sentence names = {.length = 0}, sizes = {.length = 0};
-    for (int i = 0; i < CATALOGUE; ++i)
+    int least = INT_MAX;
+    sentence names = {.length = 0}, nearest = {.length = 0};
+    for (int i = 0; i < CATALOGUE; ++i) {
         add(&names, "%s\"%s\"", i ? ", " : "", catalogue[i].name);
-    list_sizes(&sizes, nearest);
+        int unlike = vent__unlikeness(name, catalogue[i].name);
+        if (unlike >= least)
+            continue;
+        least = unlike;
+        nearest = (sentence){.length = 0};
+        add(&nearest, "; nearest is \"%s\" (", catalogue[i].name);
+        list_sizes(&nearest, &catalogue[i]);
+        add(&nearest, ")");
+    }
     vent__fail(err, VENT_E_NOT_FOUND, function, "name", -1, NAN, NAN, NAN,
-               "%s: no pipe is named \"%.40s\"; nearest is \"%s\" (%s); there are %s", function,
-               name, nearest->name, sizes.text, names.text);
+               "%s: no pipe is named \"%.40s\"%s; there are %s", function, name, nearest.text,
+               names.text);
     return none;
 }
 
@@ -395,17 +401,21 @@ double vent_roughness_entry(int entry, const char **material, double *low, doubl
 
 static void no_material(vent_error *err, const char *function, const char *material)
 {
-    const char *nearest = surfaces[0].material;
-    sentence names = {.length = 0};
+    int least = INT_MAX;
+    sentence names = {.length = 0}, nearest = {.length = 0};
     for (int i = 0; i < SURFACES; ++i) {
         const char *other = surfaces[i].material;
         add(&names, "%s\"%s\"", i ? ", " : "", other);
-        if (vent__edit_distance(material, other) < vent__edit_distance(material, nearest))
-            nearest = other;
+        int unlike = vent__unlikeness(material, other);
+        if (unlike >= least)
+            continue;
+        least = unlike;
+        nearest = (sentence){.length = 0};
+        add(&nearest, "; nearest is \"%s\"", other);
     }
     vent__fail(err, VENT_E_NOT_FOUND, function, "material", -1, NAN, NAN, NAN,
-               "%s: no material is named \"%.40s\"; nearest is \"%s\"; there are %s", function,
-               material, nearest, names.text);
+               "%s: no material is named \"%.40s\"%s; there are %s", function, material,
+               nearest.text, names.text);
 }
 
 double vent_roughness_find(const char *material, double *low, double *high, int32_t *source,

@@ -960,7 +960,7 @@ START_TEST(bad_parts)
     EXPECT(VENT_E_ARGUMENT, vent_network_fan(a.net, a.riser, NULL, err), "fan");
     EXPECT(VENT_E_ARGUMENT, vent_network_set_fan_speed(a.net, a.riser, a.fan, 0, err), "speed");
     EXPECT(VENT_E_NOT_FOUND, vent_network_find_node(a.net, "store rom", err), "store room");
-    EXPECT(VENT_E_NOT_FOUND, vent_network_find_run(a.net, "store room", err), "riser");
+    EXPECT(VENT_E_NOT_FOUND, vent_network_find_run(a.net, "store room", err), "that is a node");
     ck_assert_int_eq(vent_network_find_run(a.net, "riser", NULL), a.riser);
     ck_assert_int_eq(vent_network_find_node(a.net, "ridge", NULL), a.roof);
     /* nothing of all that has touched the network */

@@ -122,16 +122,17 @@ START_TEST(names_that_mean_nothing_are_refused)
     } row[] = {
         {"riser.lenght", VENT_E_NOT_FOUND, "'length'"},
         {"rizer.length", VENT_E_NOT_FOUND, "'riser'"},
-        {"riser[9].length", VENT_E_NOT_FOUND, "riser[9].length"},
-        {"riser[4].speed", VENT_E_NOT_FOUND, "riser[4].speed"},
+        {"riser[9].length", VENT_E_NOT_FOUND, "riser[9].length': that item has no length"},
+        {"riser[4].speed", VENT_E_NOT_FOUND, "that item has no speed"},
         {"riser.factor", VENT_E_ARGUMENT, "2 items"},
         {"riser.uncertainty", VENT_E_NOT_FOUND, "uncertainty"},
         {"wind", VENT_E_NOT_FOUND, "'wind_pressure'"},
-        {"", VENT_E_NOT_FOUND, "nearest"},
-        {".", VENT_E_NOT_FOUND, "nearest"},
-        {"riser.", VENT_E_NOT_FOUND, "nearest"},
-        {"[].length", VENT_E_NOT_FOUND, "nearest"},
-        {"riser[99999999999].length", VENT_E_NOT_FOUND, "nearest"},
+        {"", VENT_E_NOT_FOUND, "named ''"},
+        {".", VENT_E_NOT_FOUND, "no node or run ''"},
+        {"riser.", VENT_E_NOT_FOUND, "named 'riser.'"},
+        {"[].length", VENT_E_NOT_FOUND, "no node or run '[]'"},
+        {"riser[99999999999].length", VENT_E_NOT_FOUND, "no node or run"},
+        {"banana", VENT_E_NOT_FOUND, "named 'banana'"},
     };
     vent_error good = VENT_NO_ERROR;
     vent_network *net = stack(&good);
@@ -141,7 +142,45 @@ START_TEST(names_that_mean_nothing_are_refused)
         ck_assert_int_eq(p.kind, VENT_PARAMETER_NONE);
         ck_assert_int_eq(err.status, row[i].status);
         ck_assert_msg(strstr(err.message, row[i].says), "%s: %s", row[i].name, err.message);
+        /* what is not like it is not suggested */
+        ck_assert(strlen(row[i].name) > 3 || !strstr(err.message, "nearest"));
     }
+    vent_network_free(net);
+}
+END_TEST
+
+/* No address may have two meanings: "arm[2]" is a run, so "arm" may be none; "riser[1]" is an item. */
+START_TEST(names_that_could_be_items_are_refused)
+{
+    vent_error good = VENT_NO_ERROR;
+    vent_network *net = stack(&good);
+    vent_soil soil = vent_soil_power(1e-3, 0.6, &good);
+    vent_pipe pipe = vent_pipe_round(0.1, 0, &good);
+    static const char *const taken[] = {"pit[0]",    "arm",    "[5]",    "riser[a]",
+                                        "riser[1] ", "riser[", "riser[]"};
+    int first = -1;
+    for (size_t i = 0; i < sizeof taken / sizeof *taken; ++i)
+        first = vent_network_suction_point(net, taken[i], soil, &good);
+    ck_assert_msg(good.status == VENT_OK, "%s", good.message);
+    int meet = vent_network_find_node(net, "meet", &good);
+    static const char *const refused[] = {"riser[1]", "riser[77]"};
+    for (size_t i = 0; i < sizeof refused / sizeof *refused; ++i) {
+        vent_error err = VENT_NO_ERROR;
+        ck_assert_int_eq(vent_network_suction_point(net, refused[i], soil, &err), -1);
+        ck_assert_int_eq(err.status, VENT_E_DUPLICATE);
+        ck_assert_str_eq(err.argument, "name");
+        ck_assert_msg(strstr(err.message, refused[i]) && strstr(err.message, "'riser'") &&
+                          strstr(err.message, "two meanings"),
+                      "%s", err.message);
+    }
+    /* in the other order: the run comes after what looks like its item */
+    vent_network_suction_point(net, "late[3]", soil, &good);
+    vent_error err = VENT_NO_ERROR;
+    ck_assert_int_eq(vent_network_run(net, "late", first, meet, pipe, 1, &err), -1);
+    ck_assert_int_eq(err.status, VENT_E_DUPLICATE);
+    ck_assert_msg(strstr(err.message, "'late[3]'"), "%s", err.message);
+    ck_assert_int_ge(vent_network_run(net, "lat", first, meet, pipe, 1, &good), 0);
+    ck_assert_int_eq(good.status, VENT_OK);
     vent_network_free(net);
 }
 END_TEST
@@ -266,6 +305,7 @@ Suite *parameter_suite(void)
     tcase_add_test(names, names_of_observables_round_trip);
     tcase_add_test(names, names_read_as_the_network_does);
     tcase_add_test(names, names_that_mean_nothing_are_refused);
+    tcase_add_test(names, names_that_could_be_items_are_refused);
     TCase *values = tcase_create("values");
     tcase_add_test(values, values_come_back_and_bounds_hold);
     tcase_add_test(values, air_follows_its_parameters);

@@ -3,6 +3,7 @@
 
 import math
 import pickle
+import warnings
 
 import numpy as np
 import pytest
@@ -67,6 +68,8 @@ def test_attributes_and_pickle():
     (lambda: vs.wye(1.0).coefficients([], []), "legs", 0),
     (lambda: vs.soil_power(1e-3, 2.0), "n", 2),
     (lambda: vs.open_end().with_factor(-1.0), "factor", -1),
+    (lambda: vs.wye(1.0).with_factor(1001), "factor", 1001),
+    (lambda: vs.wye(1.0).with_factor(math.nan), "factor", math.nan),
     (lambda: vs.open_end().with_factor(math.nan), "factor", math.nan),
     (lambda: vs.Fan("f", flow=[0, 1], pressure=[1, math.nan]), "pressure", math.nan),
     (lambda: vs.Fan("f", flow=[0, 1, 1], pressure=[2, 1, 0]), "flow", 1),
@@ -80,6 +83,71 @@ def test_bounds(build, argument, value):
     assert caught.value.argument == argument
     assert caught.value.value == pytest.approx(value, nan_ok=True)
     assert argument in str(caught.value)
+    assert "vent_" not in str(caught.value)  # nothing the user never called
+
+
+@pytest.mark.parametrize("call, name", [
+    (lambda s: vs.Air(3, 1e5, 0.5), "Air"), (lambda s: s.air.at_temperature(3), "Air.at_temperature"),
+    (lambda s: vs.elbow(90, 1), "elbow"), (lambda s: vs.pipe("banana", 0.1), "pipe"),
+    (lambda s: vs.elbow(1, 1).family.make(angle=90, radius_ratio=1), "Family.make"),
+    (lambda s: vs.elbow(1, 1).by_source(99), "Fitting.by_source"),
+    (lambda s: vs.open_end().by_source(99), "Termination.by_source"),
+    (lambda s: vs.Fan("f", flow=[1, 0], pressure=[1, 0]), "Fan"),
+    (lambda s: vs.Fan.series("f", []), "Fan.series"),
+    (lambda s: s.net.suction_point("pit", soil=s.soil), "Network.suction_point"),
+    (lambda s: s.riser.add(vs.entry_flush(), count=-1), "Run.add"),
+    (lambda s: setattr(s.riser, "temperature", 3), "Run.temperature"),
+    (lambda s: setattr(s.riser.length, "value", -1), "Parameter.value"),
+    (lambda s: setattr(s.placed, "speed", 0), "FanItem.speed"),
+    (lambda s: s.net.balance({"riser.flow": (1, 1)}, ["riser.lenth"]), "Network.balance"),
+    (lambda s: s.net.sweep({"riser.lenth": [1]}, ["riser.flow"]), "Network.sweep"),
+    (lambda s: [vs.mitre(x) for x in [90]], "mitre"),
+    (lambda s: vs.Uncertainty(s.net, [vs.Input("riser.x", 1.0)]), "Uncertainty"),
+    (lambda s: vs.Network(soil_gas=s.air, outdoors=s.air).solve(), "Network.solve"),
+])
+def test_messages_name_what_was_called(stack, call, name):
+    with pytest.raises(vs.VentError) as caught:
+        call(stack)
+    assert str(caught.value).startswith(name + ": ") and caught.value.function.startswith("vent_")
+
+
+@pytest.mark.parametrize("call, near", [
+    (lambda s: s.net.find_node("pitt"), "'pit'"), (lambda s: s.net.find_node("banana"), None),
+    (lambda s: s.net.find_run("pit"), "that is a node"), (lambda s: s.net.parameter("riser.lenth"), "'length'"),
+    (lambda s: s.net.parameter("riser.banana"), None), (lambda s: s.net.parameter("riser[7].length"), "no length"),
+    (lambda s: s.net.observable("riser.flo"), "'flow'"), (lambda s: s.net.observable("pit.e"), None),
+    (lambda s: vs.fitting_three_constant_find("elbow", 0.1), '"elbow 90 threaded"'),
+    (lambda s: vs.fitting_two_constant_find("buterfly valve"), '"butterfly valve"'),
+    (lambda s: vs.fitting_two_constant_find("x"), None), (lambda s: vs.pipe("banana", 0.0762), None),
+    (lambda s: vs.roughness("PVCC"), '"PVC"'),
+])
+def test_only_what_is_near_is_suggested(stack, call, near):
+    with pytest.raises(vs.NotFoundError) as caught:
+        call(stack)
+    assert near in str(caught.value) if near else "nearest" not in str(caught.value)
+
+
+def test_no_address_has_two_meanings(stack):
+    """A node "riser[1]" beside the item 1 of a run "riser"."""
+    for name in ("riser[1]", "riser[20]"):
+        with pytest.raises(vs.DuplicateError, match="two meanings") as caught:
+            stack.net.suction_point(name, soil=stack.soil)
+        assert caught.value.argument == "name"
+    stack.net.suction_point("pit[1]", soil=stack.soil)
+    assert stack.net.parameter("pit[1].c").value == 1.5e-3
+    drain = stack.net.suction_point("drain[2]", soil=stack.soil)
+    meet = stack.net.junction("meet", vs.junction_lossless())
+    with pytest.raises(vs.DuplicateError, match="two meanings"):
+        stack.net.run("drain", drain, meet, pipe=vs.round_pipe(0.1, 0.0), length=1)
+
+
+def test_a_flow_without_its_unit_is_asked_about():
+    with pytest.warns(UserWarning, match=r"flow goes up to 150 m3/s, which is 317832 cfm; did you mean 150 \* cfm") as caught:
+        fan = vs.Fan("f", flow=[0, 75, 150], pressure=[475, 250, 0])
+    assert caught[0].filename == __file__ and fan.free_delivery == 150  # it is taken at its word
+    with warnings.catch_warnings():
+        warnings.simplefilter("error")
+        vs.Fan("f", flow=[0, 10, 25], pressure=[475, 250, 0])
 
 
 def test_network_bounds(stack):

@@ -205,3 +205,27 @@ def test_frame(stack):
 
 def test_numbers_of_sources():
     assert [source.number for source in vs.sources()] == list(range(1, len(vs.sources()) + 1))
+
+
+def test_sources_of_one_author_are_told_apart():
+    """Two formulas of Miller for a pair of elbows: in the part's own words, and as sources."""
+    pair = vs.elbow_pair(1.5, 3.0, 0.0)
+    mine = [formula.source for formula in pair.family.formulas if "Miller" in formula.source.author]
+    assert len(mine) == 2 and len({source.brief for source in mine}) == 1
+    chosen = [pair.by_source(source) for source in mine]
+    assert len({repr(part) for part in chosen}) == len({str(part.source) for part in chosen}) == 2
+    for part, source in zip(chosen, mine):
+        assert f"by source {source.number}, D. S. Miller (1990)" in repr(part)
+        assert pair.by_source(source.number) == part
+    assert len({str(source) for source in vs.sources()}) == len(vs.sources())
+
+
+def test_a_junction_with_a_known_deviation():
+    law = vs.wye(np.radians(90))
+    more = law.with_factor(2.0)
+    assert more.factor == 2.0 and law.factor == 1.0 and "factor=2.0" in repr(more) and more != law
+    at = (False, 0.4, 1.0, 1.0)
+    assert more.coefficient(*at).value == 2 * law.coefficient(*at).value
+    assert more.with_factor(1.0) == law
+    net = vs.Network(soil_gas=vs.Air(286, 98300, 1), outdoors=vs.Air(286, 98300, 0.8))
+    assert net.junction("tee", more).height == 0.0 and net.parameter("tee.factor").value == 2.0

@@ -2,6 +2,7 @@
 """One exception for each status of the library, each also the builtin one expects."""
 
 import math
+import sys
 
 from . import core
 
@@ -171,9 +172,28 @@ class DomainWarning(RuntimeWarning):
 BY_STATUS = {kind.status: kind for kind in VentError.__subclasses__()}
 
 
+def _called():
+    """What of this package the user called, from the frames on the stack: "Network.run", "elbow"."""
+    frame, outermost = sys._getframe(2), None
+    while frame and frame.f_globals.get("__name__", "").startswith(__package__ + "."):
+        if not frame.f_globals["__name__"].endswith("._recipe"):  # which stands before what it records
+            outermost = frame
+        frame = frame.f_back
+    if outermost is None:
+        return None
+    name, first = outermost.f_code.co_name, outermost.f_code.co_varnames[:1]
+    if first not in (("self",), ("cls",)):
+        return name
+    owner = outermost.f_locals[first[0]]
+    kind = owner.__name__ if first == ("cls",) else type(owner).__name__
+    return kind if name in ("__init__", "__new__") else f"{kind}.{name}"
+
+
 def from_record(status, function, argument, index, value, low, high, message):
     """The exception for a failure record of the library; called by the compiled module."""
     kind = BY_STATUS.get(status, VentError)
+    if message.startswith(function + ": "):
+        message = (_called() or function) + message[len(function):]
     error = kind(message, function=function, argument=argument,
                  index=None if index < 0 else index, value=value, low=low, high=high)
     error.status = status

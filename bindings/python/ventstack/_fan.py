@@ -2,6 +2,7 @@
 """Fans: a curve through measured points."""
 
 import math
+import warnings
 
 import numpy as np
 
@@ -9,6 +10,7 @@ from . import _core, core
 from ._checks import instance, row
 
 _NO_POWER = np.empty(0)
+_ABSURD = 25.0  # m3/s, beyond any fan of a vent stack; in cubic feet a minute it is a small one
 
 
 class Fan:
@@ -30,6 +32,11 @@ class Fan:
     density : float, optional
         Of the air the points were taken in [kg/m3]; 0.1 to 10. Standard air, 0.075 lb/ft3, unless
         given.
+
+    Warns
+    -----
+    UserWarning
+        If flow goes beyond 25 m3/s: the unit was left out, most likely.
 
     Raises
     ------
@@ -55,6 +62,10 @@ class Fan:
         points = (row(flow, "flow"), row(pressure, "pressure"),
                   _NO_POWER if power is None else row(power, "power"))
         self._c = core.fan_make(name, *points, density)
+        greatest = float(points[0][-1])
+        if greatest > _ABSURD:
+            warnings.warn(f"flow goes up to {greatest:g} m3/s, which is {greatest / core.VENT_CFM:.0f} cfm; "
+                          f"did you mean {greatest:g} * cfm?", stacklevel=2)
         self._density, self._has_power = float(density), power is not None
         self._recipe = _measured, (name, *(tuple(x.tolist()) for x in points), self._density)
 

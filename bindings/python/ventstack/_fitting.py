@@ -6,10 +6,10 @@ from ._checks import instance
 from ._errors import ArgumentError
 from ._pipe import Pipe
 from ._source import Coefficient, Source, source
-from ._value import Value, quantity
+from ._value import Scaled, quantity
 
 
-class Part(Value):
+class Part(Scaled):
     """What fittings and terminations have in common."""
 
     __slots__ = ()
@@ -34,34 +34,6 @@ class Part(Value):
             self._core_parameter(self._c.family, number, found)
             values[found.name] = geometry[number]
         return values
-
-    def with_factor(self, factor):
-        """The same with a known deviation from what is published.
-
-        Parameters
-        ----------
-        factor : float
-            Multiplies the coefficient, except an exit's own 1 [-]; 0 to 1000.
-
-        Returns
-        -------
-        Fitting or Termination
-
-        Raises
-        ------
-        ArgumentError
-            If factor is outside its bounds.
-
-        Examples
-        --------
-        >>> vs.entry_flush().with_factor(1.2).factor
-        1.2
-        """
-        changed = self._with(factor=factor)
-        if not 0 <= changed.factor <= 1000:
-            raise ArgumentError(f"factor is {changed.factor:g}; it must lie between 0 and 1000",
-                                argument="factor", value=changed.factor, low=0.0, high=1000.0)
-        return changed
 
     @property
     def family(self):
@@ -178,7 +150,7 @@ class Part(Value):
     def __repr__(self):
         values = ", ".join(f"{name}={value!r}" for name, value in self.parameters.items())
         deviation = "" if self.factor == 1 else f", factor={self.factor!r}"
-        chosen = f", by {self.source.author}" if self.source else ""
+        chosen = f", by source {self.source.number}, {self.source.brief}" if self.source else ""
         return f"<{self.name}{': ' if values else ''}{values}{deviation}{chosen}>"
 
 

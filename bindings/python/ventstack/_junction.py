@@ -5,10 +5,10 @@ import numpy as np
 
 from . import core
 from ._source import Coefficient, CoefficientFlag, source
-from ._value import Value, quantity
+from ._value import Scaled, quantity
 
 
-class Junction(Value):
+class Junction(Scaled):
     """A law for a junction; made by `wye`, `double_wye`, `wye_by_momentum` or `junction_lossless`.
 
     The first run that arrives is the straight leg, each later one a branch. Any number of them may
@@ -158,7 +158,8 @@ class Junction(Value):
         if self.is_lossless:
             return "<lossless junction>"
         kind = "double wye" if self._c.law == core.VENT_JUNCTION_DOUBLE_WYE else "wye"
-        return f"<{kind}{' by momentum' if self.source else ''}: angle={self.angle!r}>"
+        deviation = "" if self.factor == 1 else f", factor={self.factor!r}"
+        return f"<{kind}{' by momentum' if self.source else ''}: angle={self.angle!r}{deviation}>"
 
 
 def junction_lossless():

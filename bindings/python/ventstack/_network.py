@@ -119,7 +119,7 @@ class Network:
         Raises
         ------
         DuplicateError
-            If the name is taken.
+            If the name is taken, or reads like an item of a run, as 'riser[1]' beside 'riser'.
         ArgumentError
             If the name is empty.
 
@@ -187,7 +187,7 @@ class Network:
         Raises
         ------
         DuplicateError
-            If the name is taken.
+            If the name is taken, or reads like an item of a run, as 'riser[1]' beside 'riser'.
         ArgumentError
             If the name is empty.
 
@@ -219,7 +219,7 @@ class Network:
         Raises
         ------
         DuplicateError
-            If the name is taken.
+            If the name is taken, or reads like an item of a run, as 'riser[1]' beside 'riser'.
         ArgumentError
             If the name is empty or height outside its bounds.
 
@@ -262,7 +262,7 @@ class Network:
             If the run leaves a discharge, enters a suction point, is a second one to leave a suction
             point or to reach a discharge.
         DuplicateError
-            If the name is taken.
+            If the name is taken, or reads like an item of a run, as 'riser[1]' beside 'riser'.
         ArgumentError
             If a node belongs to another network, the nodes are one, or length is outside its bounds.
 
@@ -271,7 +271,7 @@ class Network:
         >>> net.run("twin", pit, roof, pipe=vs.pipe("PVC 40", 3 * inch), length=9.0)
         Traceback (most recent call last):
             ...
-        ventstack.TopologyError: vent_network_run: run 'riser' leaves the suction point 'pit' already; let it end at a junction, which several runs may leave
+        ventstack.TopologyError: Network.run: run 'riser' leaves the suction point 'pit' already; let it end at a junction, which several runs may leave
         """
         start, end = own_number(self, Node, from_, "from_"), own_number(self, Node, to, "to")
         pipe = instance(pipe, Pipe, "pipe", "a Pipe")

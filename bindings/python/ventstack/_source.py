@@ -90,9 +90,13 @@ smooth round bend of any angle and radius [reprint]
     how: How
     number: int
 
+    @property
+    def brief(self):
+        """str : Author and year; several sources may have the same, `number` tells them apart."""
+        return self.author + (f" ({self.year})" if self.year else "")
+
     def __str__(self):
-        year = f" ({self.year})" if self.year else ""
-        return f"{self.author}{year}, {self.title}, {self.place} [{self.how.name.lower()}]"
+        return f"{self.brief}, {self.title}, {self.place} [{self.how.name.lower()}]"
 
 
 def source(number):

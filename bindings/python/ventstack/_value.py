@@ -4,6 +4,8 @@
 import functools
 import operator
 
+from ._errors import ArgumentError
+
 
 @functools.cache
 def _fields(kind):
@@ -73,6 +75,40 @@ class Value:
 
     def __reduce__(self):
         return _restored, (type(self), self._state())
+
+
+class Scaled(Value):
+    """A value whose coefficient may be multiplied by a factor of its user's."""
+
+    __slots__ = ()
+
+    def with_factor(self, factor):
+        """The same with a known deviation from what is published.
+
+        Parameters
+        ----------
+        factor : float
+            Multiplies the coefficient, of a termination except an exit's own 1 [-]; 0 to 1000.
+
+        Returns
+        -------
+        Fitting, Termination or Junction
+
+        Raises
+        ------
+        ArgumentError
+            If factor is outside its bounds.
+
+        Examples
+        --------
+        >>> vs.entry_flush().with_factor(1.2).factor
+        1.2
+        """
+        changed = self._with(factor=factor)
+        if not 0 <= changed.factor <= 1000:
+            raise ArgumentError(f"factor is {changed.factor:g}; it must lie between 0 and 1000",
+                                argument="factor", value=changed.factor, low=0.0, high=1000.0)
+        return changed
 
 
 def quantity(name, unit, text):
