@@ -36,6 +36,7 @@ def busy(manifold):
     net.wind_pressure, net.building_pressure = -4.0, -2.0
     s.second.length.value = 8.0
     net.parameter("far branch[3].opening").value = 0.5
+    net.parameter("cross.temperature").value = celsius(2)
     net.parameter("outdoor_temperature").value = celsius(-8)
     return s
 

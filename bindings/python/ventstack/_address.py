@@ -89,6 +89,8 @@ class Parameter(_Address):
     def value(self, value):
         core.network_set(self._network._c, self._c, value)
         self._network._refresh(self._c)
+        if self._c.kind == core.VENT_PARAMETER_TEMPERATURE:
+            self._network._own_temperatures.add(self._c.place)
 
 
 class Observable(_Address):

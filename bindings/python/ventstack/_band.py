@@ -13,6 +13,7 @@ from ._commission import Verdict
 from ._errors import ArgumentError, NotFoundError
 from ._measure import Reading
 from ._uncertainty import Uncertainty, named
+from ._value import Bound
 
 
 class Span(typing.NamedTuple):
@@ -283,7 +284,7 @@ class Judgement:
     text: str
 
 
-class Band:
+class Band(Bound):
     """What one observable may be over the weather of a year.
 
     Of a design as of a commissioned stack; the latter's is narrower, as it is anchored on what was
@@ -326,6 +327,7 @@ class Band:
     """
 
     __slots__ = ("where", "rows", "year", "_c", "_network", "_name", "_unit")
+    _instead = "pickle its rows"
 
     def __init__(self, known, observable, weather):
         self._network = instance(known, Uncertainty, "known", "an Uncertainty")._network

@@ -10,6 +10,7 @@ from ._checks import described, instance, row
 from ._measure import Reading
 from ._table import as_html
 from ._uncertainty import Uncertainty, named
+from ._value import Bound
 
 
 class Verdict(enum.IntEnum):
@@ -114,7 +115,7 @@ def _line(c, i, name):
                      uncertainty, score, among, Verdict(verdict), SheetFlag(flags))
 
 
-class Sheet:
+class Sheet(Bound):
     """A commissioning sheet: readings held against a design, one by one and all together.
 
     Print it, or the `verdict` alone. Readings are taken as independent of one another.
@@ -164,6 +165,7 @@ class Sheet:
 
     __slots__ = ("lines", "chi_square", "degrees", "probability", "verdict", "sentences", "_c",
                  "_design", "_readings")
+    _instead = "pickle the network and the readings"
 
     def __init__(self, design, readings):
         self._design = instance(design, Uncertainty, "design", "an Uncertainty")

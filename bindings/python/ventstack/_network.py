@@ -466,8 +466,6 @@ class Network:
             fan = self._items[place][address.item][1]
             self._fans[fan] = (self._fans[fan][0], value)
         elif address.kind in _OF_AIR:
-            if address.kind == core.VENT_PARAMETER_TEMPERATURE:
-                self._own_temperatures.add(place)
             self._refresh_air()
         elif address.kind in _OF_TERMINATION:
             self._refresh_termination(place, address)
