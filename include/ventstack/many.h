@@ -25,8 +25,8 @@ typedef struct vent_observed {
 /** @brief Solves n cases of a network that differ in any parameters.
  *
  * Cases of a tree are solved side by side in the lanes of the processor's vectors; cases that do not come to
- * rest there, and networks with links, coupled soil, a fan whose curve rises somewhere or a part whose loss
- * has a form of its own, one by one as by vent_network_solve(), with which all results agree to 1e-12. What
+ * rest there, and networks with links, coupled soil, openings, a fan that is off or whose curve rises somewhere, or a
+ * part whose loss has a form of its own, one by one as by vent_network_solve(), with which all results agree to 1e-12. What
  * comes out for a case is the same to the last bit however many there are, in any order, with any width of
  * vectors. Only what varies is laid out for each case. Lengths, roughnesses, bores of round pipes, counts,
  * factors, stated coefficients, soil, fans and pressures are arithmetic and quick; the shape of a fitting,

@@ -28,6 +28,7 @@
 #include <ventstack/fan.h>
 #include <ventstack/fitting.h>
 #include <ventstack/junction.h>
+#include <ventstack/opening.h>
 #include <ventstack/pipe.h>
 #include <ventstack/soil.h>
 #include <ventstack/termination.h>
@@ -82,6 +83,8 @@ VENT_API int vent_network_suction_point(vent_network *network, const char *name,
 
 /** @brief Couples two suction points through the soil: air drawn at one adds vacuum at the other.
  *
+ * The resistance has an address, "north pit~sump.resistance" (parameter.h).
+ *
  * To the vacuum of its own law each gets the resistance times the volume flow at the other, so that
  * with all pairs the soil's resistance matrix is symmetric, as it is for any soil whose flow follows
  * Darcy's law. Replaces what was stated for the pair before; 0 leaves them apart.
@@ -117,7 +120,8 @@ VENT_API int vent_network_junction(vent_network *network, const char *name, vent
 
 /** @brief Adds a point of discharge.
  *
- * A network may have several; wind makes the same pressure at each.
+ * A network may have several. Wind makes the same pressure at each, and more by the pressure coefficient
+ * of each.
  *
  * @param[in,out] network not NULL.
  * @param[in] name not NULL, not empty, not yet used in this network.
@@ -186,6 +190,50 @@ VENT_API int vent_network_fitting(vent_network *network, int run, vent_fitting f
  * @since 0.1 */
 VENT_API int vent_network_fan(vent_network *network, int run, const vent_fan *fan, vent_error *err);
 
+/** @brief Adds a node that the surroundings feed through an opening.
+ *
+ * One run leaves it, which loses the velocity pressure of its own pipe by its own fittings, not here.
+ *
+ * The room's pressure is taken at slab height: an opening to the room belongs at height 0, and the column
+ * of room air up to where the run ends is the run's, at the run's temperature. Wind acts outdoors by the
+ * opening's pressure coefficient, vent_network_set_pressure_coefficient().
+ *
+ * @param[in,out] network not NULL.
+ * @param[in] name not NULL, not empty, not yet used in this network.
+ * @param[in] opening from vent_opening_to().
+ * @param[in] height [m] above the slab; -1000 <= height <= 1000.
+ * @param[in,out] err failure record or NULL.
+ * @return the node's number; -1 on failure.
+ * @par Errors VENT_E_ARGUMENT; VENT_E_DUPLICATE; VENT_E_MEMORY.
+ * @since 0.1 */
+VENT_API int vent_network_opening(vent_network *network, const char *name, vent_opening opening,
+                                  double height, vent_error *err);
+
+/** @brief Puts a leak at a node: an opening to the surroundings through which air seeps in, or out.
+ *
+ * Adds the opening as a node of that name, and a run of no length named "NAME inflow" that ends at the node;
+ * its flow is what leaks in. An opening to the room stands at height 0, one outdoors at the node's. At a
+ * junction the leak takes no part but by its mass: it feels the static pressure where the legs
+ * meet (of a lossless junction the total pressure), brings no momentum, and is none of the
+ * branches. At a suction point it leaks into the pit: the pit's run then begins at a junction "NAME edge"
+ * without losses, and soil gas comes there by a run of no length, "NAME soil"; further leaks of the pit join
+ * them there. All addresses of the pit and
+ * of its run stay as they are; the flow of the pit's run then holds the leak.
+ *
+ * @param[in,out] network not NULL.
+ * @param[in] name not NULL, not empty; it and the names made from it not yet used in this network.
+ * @param[in] node a junction or suction point that a run leaves.
+ * @param[in] opening from vent_opening_to().
+ * @param[in] temperature [K] of the air that leaks in; 233.15 <= temperature <= 333.15. Its vapour is taken to
+ *            be the soil gas's, as far as air of that temperature holds it.
+ * @param[in,out] err failure record or NULL.
+ * @return the opening's number as a node; -1 on failure, with nothing changed.
+ * @par Errors VENT_E_ARGUMENT; VENT_E_NOT_FOUND for a node that does not exist; VENT_E_TOPOLOGY for a
+ *   discharge, another opening or a node that no run leaves yet; VENT_E_DUPLICATE; VENT_E_MEMORY.
+ * @since 0.1 */
+VENT_API int vent_network_leak(vent_network *network, const char *name, int node,
+                               vent_opening opening, double temperature, vent_error *err);
+
 /** @brief Sets the height of a node.
  *
  * @param[in,out] network not NULL.
@@ -202,7 +250,8 @@ VENT_API bool vent_network_set_height(vent_network *network, int node, double he
  *
  * @param[in,out] network not NULL.
  * @param[in] run its number.
- * @param[in] temperature [K] mean over the run; 233.15 <= temperature <= 333.15.
+ * @param[in] temperature [K] mean over the run; 233.15 <= temperature <= 333.15. It is the run's own from
+ *            then on; see vent_network_clear_temperature().
  * @param[in,out] err failure record or NULL.
  * @return true; false on failure.
  * @par Errors VENT_E_ARGUMENT; VENT_E_NOT_FOUND; VENT_E_MEMORY.
@@ -210,7 +259,22 @@ VENT_API bool vent_network_set_height(vent_network *network, int node, double he
 VENT_API bool vent_network_set_temperature(vent_network *network, int run, double temperature,
                                            vent_error *err);
 
-/** @brief Sets the pressure the wind makes at the discharge.
+/** @brief Lets a run carry the soil gas at the soil gas's temperature again, as before one was set.
+ *
+ * A temperature that was set, by vent_network_set_temperature() or at its address, is the run's own from
+ * then on, even where it is what the soil gas has: it stays when the soil gas's changes. This takes that back.
+ *
+ * @param[in,out] network not NULL.
+ * @param[in] run its number.
+ * @param[in,out] err failure record or NULL.
+ * @return true; false on failure.
+ * @par Errors VENT_E_ARGUMENT; VENT_E_NOT_FOUND; VENT_E_MEMORY.
+ * @since 0.1 */
+VENT_API bool vent_network_clear_temperature(vent_network *network, int run, vent_error *err);
+
+/** @brief Sets the pressure the wind makes at every discharge.
+ *
+ * What it makes more or less at one of them is its pressure coefficient's, vent_network_set_wind().
  *
  * @param[in,out] network not NULL.
  * @param[in] pressure [Pa] against still air at that height, positive where the wind blows in;
@@ -221,6 +285,34 @@ VENT_API bool vent_network_set_temperature(vent_network *network, int run, doubl
  * @since 0.1 */
 VENT_API bool vent_network_set_wind_pressure(vent_network *network, double pressure,
                                              vent_error *err);
+
+/** @brief Sets the dynamic pressure of the wind, which acts by the pressure coefficients.
+ *
+ * At a discharge, or an opening outdoors, the wind makes its pressure coefficient times this, beside what
+ * vent_network_set_wind_pressure() says of all discharges.
+ *
+ * @param[in,out] network not NULL.
+ * @param[in] dynamic_pressure [Pa] density / 2 times the square of the wind's speed where the coefficients
+ *            refer to; 0 <= dynamic_pressure <= 1e5. 0 in a new network.
+ * @param[in,out] err failure record or NULL.
+ * @return true; false on failure.
+ * @par Errors VENT_E_ARGUMENT; VENT_E_MEMORY.
+ * @since 0.1 */
+VENT_API bool vent_network_set_wind(vent_network *network, double dynamic_pressure,
+                                    vent_error *err);
+
+/** @brief Sets the pressure coefficient of the wind at one discharge, or at one opening outdoors.
+ *
+ * @param[in,out] network not NULL.
+ * @param[in] node its number.
+ * @param[in] coefficient [-] pressure there against still air over the wind's dynamic pressure; negative where
+ *            the wind draws; -10 <= coefficient <= 10. 0 of a new node.
+ * @param[in,out] err failure record or NULL.
+ * @return true; false on failure.
+ * @par Errors VENT_E_ARGUMENT; VENT_E_NOT_FOUND where the node is neither; VENT_E_MEMORY.
+ * @since 0.1 */
+VENT_API bool vent_network_set_pressure_coefficient(vent_network *network, int node,
+                                                    double coefficient, vent_error *err);
 
 /** @brief Sets the pressure of the room above the slab against the outdoors at slab height.
  *
@@ -236,7 +328,7 @@ VENT_API bool vent_network_set_wind_pressure(vent_network *network, double press
 VENT_API bool vent_network_set_building_pressure(vent_network *network, double pressure,
                                                  vent_error *err);
 
-/** @brief Exchanges what stands on top of the stack, at the first discharge.
+/** @brief Exchanges what stands on top of the stack, at the first discharge if there are several.
  *
  * @param[in,out] network not NULL, with a discharge.
  * @param[in] termination from one of the constructors of termination.h.
@@ -246,6 +338,18 @@ VENT_API bool vent_network_set_building_pressure(vent_network *network, double p
  * @since 0.1 */
 VENT_API bool vent_network_set_termination(vent_network *network, vent_termination termination,
                                            vent_error *err);
+
+/** @brief Exchanges what stands on top of one of several stacks.
+ *
+ * @param[in,out] network not NULL.
+ * @param[in] discharge the node's number.
+ * @param[in] termination from one of the constructors of termination.h.
+ * @param[in,out] err failure record or NULL.
+ * @return true; false on failure.
+ * @par Errors VENT_E_ARGUMENT; VENT_E_NOT_FOUND where the node is no discharge; VENT_E_MEMORY.
+ * @since 0.1 */
+VENT_API bool vent_network_set_termination_at(vent_network *network, int discharge,
+                                              vent_termination termination, vent_error *err);
 
 /** @brief Sets the speed of a fan, as a ratio to the speed its curve was taken at.
  *
@@ -259,6 +363,42 @@ VENT_API bool vent_network_set_termination(vent_network *network, vent_terminati
  * @since 0.1 */
 VENT_API bool vent_network_set_fan_speed(vent_network *network, int run, int item, double speed,
                                          vent_error *err);
+
+/** @brief Takes a fan out of service: it stands still and resists like a fitting.
+ *
+ * What a stopped fan resists is said by nobody but its maker or a measurement: no handbook read has a
+ * coefficient, so there is no default. To measure it, draw air through it with another fan and read the total
+ * pressure before and behind: K is their difference over the pipe's velocity pressure. A wheel that the
+ * air turns resists less than one that is locked, and backwards may differ from forwards: state the K of the
+ * way the air goes, or both, vent_fitting_constant_each_way().
+ *
+ * Air may go through it either way; a back-draft damper is a fitting of its own, vent_check_damper().
+ * The fan keeps its numbers; what it resists as has addresses at the same item ("riser[2].k"), and
+ * "riser[2].running" is 0.
+ *
+ * @param[in,out] network not NULL.
+ * @param[in] run the run the fan is in.
+ * @param[in] item its number among the run's items, as vent_network_fan() gave it.
+ * @param[in] resistance any fitting, as vent_fitting_constant(); its K is on the pipe before the fan.
+ * @param[in,out] err failure record or NULL.
+ * @return true; false on failure.
+ * @par Errors VENT_E_ARGUMENT; VENT_E_NOT_FOUND where that item is not a fan; VENT_E_MEMORY.
+ * @par Source none; the resistance is stated.
+ * @par Accuracy that of the resistance.
+ * @since 0.1 */
+VENT_API bool vent_network_fan_off(vent_network *network, int run, int item,
+                                   vent_fitting resistance, vent_error *err);
+
+/** @brief Lets a fan run again, at the speed it had.
+ *
+ * @param[in,out] network not NULL.
+ * @param[in] run the run the fan is in.
+ * @param[in] item its number among the run's items, as vent_network_fan() gave it.
+ * @param[in,out] err failure record or NULL.
+ * @return true, also where it runs already; false on failure.
+ * @par Errors VENT_E_ARGUMENT; VENT_E_NOT_FOUND where that item is not a fan; VENT_E_MEMORY.
+ * @since 0.1 */
+VENT_API bool vent_network_fan_on(vent_network *network, int run, int item, vent_error *err);
 
 /** @brief Counts the nodes.
  *
@@ -278,7 +418,8 @@ VENT_API int vent_network_run_count(const vent_network *network);
 enum {
     VENT_NODE_SUCTION_POINT = 0, /**< fed by the soil */
     VENT_NODE_JUNCTION = 1,      /**< runs arrive and leave */
-    VENT_NODE_DISCHARGE = 2      /**< to the open air */
+    VENT_NODE_DISCHARGE = 2,     /**< to the open air */
+    VENT_NODE_OPENING = 3        /**< fed by the surroundings: opening.h */
 };
 
 /** @brief Tells what a node is.

@@ -13,6 +13,8 @@
  *     riser.temperature       of the run as a whole
  *     store room.c            soil of suction point "store room"
  *     ridge.height            of a node
+ *     crack.area              of the opening that is node "crack"
+ *     north pit~sump.resistance   of two suction points, in the order vent_network_couple() had them
  *     wind_pressure           of the network as a whole
  *
  * Where only one item of a run has a quantity, its number may be left out: riser.speed. */
@@ -23,38 +25,49 @@
 
 VENT_BEGIN_DECLS
 
-/** @brief Kinds of parameter: below 16 of the network, below 32 of a node, then of a run or of an item in it. */
+/** @brief Kinds of parameter: below 16 of the network, below 32 of a node or of two, then of a run or of an
+ *  item in it. */
 enum {
-    VENT_PARAMETER_NONE = 0,                 /**< no parameter: what a failed search returns */
-    VENT_PARAMETER_WIND_PRESSURE = 1,        /**< Pa at the discharge */
-    VENT_PARAMETER_BUILDING_PRESSURE = 2,    /**< Pa of the room against the outdoors */
-    VENT_PARAMETER_OUTDOOR_TEMPERATURE = 3,  /**< K; its relative humidity stays */
-    VENT_PARAMETER_BAROMETRIC_PRESSURE = 4,  /**< Pa, absolute, of outdoors and soil gas alike */
-    VENT_PARAMETER_SOIL_GAS_TEMPERATURE = 5, /**< K; also of every run that was not set its own */
-    VENT_PARAMETER_HEIGHT = 16,              /**< m above the slab */
+    VENT_PARAMETER_NONE = 0,                  /**< no parameter: what a failed search returns */
+    VENT_PARAMETER_WIND_PRESSURE = 1,         /**< Pa at the discharge */
+    VENT_PARAMETER_BUILDING_PRESSURE = 2,     /**< Pa of the room against the outdoors */
+    VENT_PARAMETER_OUTDOOR_TEMPERATURE = 3,   /**< K; its relative humidity stays */
+    VENT_PARAMETER_BAROMETRIC_PRESSURE = 4,   /**< Pa, absolute, of outdoors and soil gas alike */
+    VENT_PARAMETER_SOIL_GAS_TEMPERATURE = 5,  /**< K; also of every run that was not set its own */
+    VENT_PARAMETER_WIND_DYNAMIC_PRESSURE = 6, /**< Pa, that pressure coefficients multiply */
+    VENT_PARAMETER_HEIGHT = 16,               /**< m above the slab */
     VENT_PARAMETER_SOIL = 17,               /**< slot 0: C or a; slot 1: n or b of the soil's law */
     VENT_PARAMETER_JUNCTION_ANGLE = 18,     /**< rad */
     VENT_PARAMETER_JUNCTION_FACTOR = 19,    /**< multiplies the junction's losses */
     VENT_PARAMETER_TERMINATION = 20,        /**< slot: which geometric parameter of its family */
     VENT_PARAMETER_TERMINATION_FACTOR = 21, /**< multiplies the coefficient above the plain end's */
-    VENT_PARAMETER_TEMPERATURE = 32,        /**< K of the gas in the run */
-    VENT_PARAMETER_LENGTH = 33,             /**< m of a pipe */
-    VENT_PARAMETER_BORE = 34,      /**< m: slot 0 of a round pipe; 0 width, 1 depth of another */
-    VENT_PARAMETER_ROUGHNESS = 35, /**< m of a pipe's wall */
+    VENT_PARAMETER_AREA = 22,               /**< m2 of an opening */
+    VENT_PARAMETER_DISCHARGE_COEFFICIENT = 23, /**< of an opening */
+    VENT_PARAMETER_PRESSURE_COEFFICIENT = 24, /**< of the wind at a discharge or opening outdoors */
+    VENT_PARAMETER_COUPLING = 25,             /**< Pa s/m3 of soil that two suction points share */
+    VENT_PARAMETER_TEMPERATURE =
+        32,                     /**< K of the gas in the run; setting it makes it the run's own */
+    VENT_PARAMETER_LENGTH = 33, /**< m of a pipe */
+    VENT_PARAMETER_BORE = 34,   /**< m: slot 0 of a round pipe; 0 width, 1 depth of another */
+    VENT_PARAMETER_ROUGHNESS = 35,        /**< m of a pipe's wall */
     VENT_PARAMETER_TRANSITION_ANGLE = 36, /**< rad of the cone that leads into a further pipe */
-    VENT_PARAMETER_FITTING = 37,          /**< slot: which geometric parameter of its family */
-    VENT_PARAMETER_FACTOR = 38,           /**< multiplies a fitting's coefficient */
-    VENT_PARAMETER_COUNT = 39,            /**< how many of a fitting */
-    VENT_PARAMETER_SPEED = 40,            /**< of a fan, over that of its curve */
-    VENT_PARAMETER_PRESSURE_FACTOR = 41   /**< multiplies a fan's pressure */
+    VENT_PARAMETER_FITTING = 37, /**< slot: which geometric parameter of its family; also of what
+                                               a fan resists as while it is off */
+    VENT_PARAMETER_FACTOR = 38,  /**< multiplies a fitting's coefficient, or that of a fan that is
+                                               off */
+    VENT_PARAMETER_COUNT = 39,   /**< how many of a fitting */
+    VENT_PARAMETER_SPEED = 40,   /**< of a fan, over that of its curve */
+    VENT_PARAMETER_PRESSURE_FACTOR = 41, /**< multiplies a fan's pressure */
+    VENT_PARAMETER_RUNNING = 42 /**< 1 of a fan that runs, 0 of one that is off; between, so much
+                                               of each law: for derivatives, no state of a fan */
 };
 
 /** @brief The address of one parameter; frozen layout. Made by the functions below. */
 typedef struct vent_parameter {
-    int32_t kind;     /**< VENT_PARAMETER_... */
-    int32_t place;    /**< number of the run or node, 0 for the network */
-    int32_t item;     /**< number of the item in its run, 0 where none */
-    int32_t slot;     /**< which number of it, 0 where there is one */
+    int32_t kind;  /**< VENT_PARAMETER_... */
+    int32_t place; /**< number of the run or node, 0 for the network */
+    int32_t item;  /**< number of the item in its run, or of the second node of two; 0 where none */
+    int32_t slot;  /**< which number of it, 0 where there is one */
     uint64_t network; /**< follows from the name of the run or node: valid in any network that has
                            one of that number and name */
 } vent_parameter;
@@ -95,7 +108,8 @@ VENT_API vent_parameter vent_network_find_parameter(const vent_network *network,
  * @param[in] network not NULL.
  * @param[in] kind VENT_PARAMETER_...
  * @param[in] place number of the run or node; any for the network's own.
- * @param[in] item number of the item in its run; any where the kind has none.
+ * @param[in] item number of the item in its run; of a coupling the other suction point; any where the kind
+ *            has none.
  * @param[in] slot which number of it; 0 where there is one.
  * @param[in,out] err failure record or NULL.
  * @return the address; kind VENT_PARAMETER_NONE on failure.

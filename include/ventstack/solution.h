@@ -165,7 +165,10 @@ typedef struct vent_equivalent_source {
 
 /** @brief The equivalent source of everything upstream of a node, linear about the solution.
  *
- * Where links close loops, their flows are held.
+ * The slope is that of all of the network but the run that leaves the node (the first, where several do),
+ * with the flows of links and the vacuum that soil shares free to answer; in a tree that is what is
+ * upstream. At a discharge it is the whole network's. NaN also where the run's flow answers nothing, or without
+ * memory.
  *
  * @param[in] solution not NULL.
  * @param[in] node its number.
@@ -196,6 +199,8 @@ typedef struct vent_fan_point {
 VENT_API int vent_solution_fan_count(const vent_solution *solution);
 
 /** @brief Tells where one fan works.
+ *
+ * A fan that is off takes pressure (below 0) and no power, and has no shut-off pressure or free delivery.
  *
  * @param[in] solution not NULL.
  * @param[in] fan [-] 0 <= fan < vent_solution_fan_count(), in the order they were added.
@@ -268,8 +273,10 @@ enum {
     VENT_WARN_REVERSED = 1 << 6,   /**< a run flows backwards */
     VENT_WARN_COMPRESSIBLE = 1 << 7, /**< gauge pressure above 2 kPa: density is off by over 2 % */
     VENT_WARN_TRANSITIONAL = 1 << 8, /**< a run flows between laminar and turbulent */
-    VENT_WARN_NEAR_RANGE = 1 << 9    /**< no more than a remark: a coefficient is used at a Reynolds
+    VENT_WARN_NEAR_RANGE = 1 << 9,   /**< no more than a remark: a coefficient is used at a Reynolds
                                           number up to 10 % outside its source's range */
+    VENT_WARN_FAN_OFF = 1 << 10,     /**< a fan is off; it says which way air goes through it */
+    VENT_WARN_FAN_DRIVEN = 1 << 11 /**< a running fan is beyond its free delivery: air drives it */
 };
 
 /** @brief One warning: what, where and in words; frozen layout. */
@@ -311,15 +318,17 @@ VENT_API bool vent_solution_warning(const vent_solution *solution, size_t index,
 
 /** @brief Kinds of ledger line. */
 enum {
-    VENT_LINE_SOIL = 1,        /**< the vacuum that draws gas through the soil */
-    VENT_LINE_PIPE = 2,        /**< friction of one pipe */
-    VENT_LINE_FITTING = 3,     /**< fittings of one kind in one place, all of their count */
-    VENT_LINE_TRANSITION = 4,  /**< the change between two pipes of a run */
-    VENT_LINE_JUNCTION = 5,    /**< the loss of one leg at a junction */
-    VENT_LINE_TERMINATION = 6, /**< what stands on top, with the velocity pressure that leaves */
-    VENT_LINE_FAN = 7,         /**< a fan: its loss is negative */
-    VENT_LINE_BUOYANCY = 8,    /**< the column of gas in one run: negative where it helps */
-    VENT_LINE_WIND = 9         /**< wind at the discharge */
+    VENT_LINE_SOIL = 1,         /**< the vacuum that draws gas through the soil */
+    VENT_LINE_PIPE = 2,         /**< friction of one pipe */
+    VENT_LINE_FITTING = 3,      /**< fittings of one kind in one place, all of their count */
+    VENT_LINE_TRANSITION = 4,   /**< the change between two pipes of a run */
+    VENT_LINE_JUNCTION = 5,     /**< the loss of one leg at a junction */
+    VENT_LINE_TERMINATION = 6,  /**< what stands on top, with the velocity pressure that leaves */
+    VENT_LINE_FAN = 7,          /**< a fan: its loss is negative */
+    VENT_LINE_BUOYANCY = 8,     /**< the column of gas in one run: negative where it helps */
+    VENT_LINE_WIND = 9,         /**< wind at the discharge */
+    VENT_LINE_OPENING = 10,     /**< an opening to the surroundings */
+    VENT_LINE_SURROUNDINGS = 11 /**< pressure around an opening: negative where it drives air in */
 };
 
 /** @brief One line of the ledger; frozen layout. */

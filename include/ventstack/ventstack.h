@@ -4,12 +4,13 @@
  *
  * A vent stack draws soil gas from under a slab and sends it up and away. Say what air it is
  * (air.h), what the gas passes through (friction.h, pipe.h, fitting.h, junction.h), what drives it
- * (fan.h), where it comes from (soil.h) and how it leaves (termination.h); put the parts together
- * (network.h) and read the answer (solution.h). Measure the stack that was built (measure.h), say
- * how sure an answer is (uncertainty.h), find the numbers behind readings (fit.h), hold what was
- * built against what was designed, and later readings against the weather (commission.h). Every call
- * that can fail fills the caller's own record (error.h); every quantity is SI (units.h); every
- * coefficient can say where it comes from (source.h).
+ * (fan.h), where it comes from (soil.h), how it leaks (opening.h) and how it leaves
+ * (termination.h); put the parts together (network.h) and read the answer (solution.h). Measure
+ * the stack that was built (measure.h), say how sure an answer is (uncertainty.h), find the
+ * numbers behind readings (fit.h), hold what was built against what was designed, and later
+ * readings against the weather (commission.h). Every call that can fail fills the caller's own
+ * record (error.h); every quantity is SI (units.h); every coefficient can say where it comes from
+ * (source.h).
  *
  * Threads: the library has no mutable global or thread-local state and installs no handlers.
  * Functions without a handle are pure. `const` handles may be shared by any number of threads. A
@@ -36,6 +37,7 @@
 #include <ventstack/termination.h>
 #include <ventstack/fan.h>
 #include <ventstack/soil.h>
+#include <ventstack/opening.h>
 #include <ventstack/network.h>
 #include <ventstack/solution.h>
 #include <ventstack/provenance.h>

@@ -125,7 +125,7 @@ vent__slope vent__fan_of(const vent_workspace *ws, int number, int k, double flo
                              -forced->stiffness * volume};
     double speed = ws->model->item[fan->number].amount;
     vent__slope law = vent__fan_law(fan->fan, flow * volume, ws->density[k], speed);
-    double factor = fan->pressure_factor;
+    double factor = vent__fan_share(ws->model, number);
     return (vent__slope){factor * law.value, factor * law.slope * volume};
 }
 
@@ -150,13 +150,10 @@ void vent__run_laws(vent_workspace *ws, const double *flow, bool crude)
         }
 }
 
-/* Vacuum the soil needs to feed a run that starts at a suction point. */
+/* Vacuum the soil, or an opening, needs to feed a run that starts there. */
 vent__slope vent__soil_of(const vent_workspace *ws, int k, double flow)
 {
-    double volume = 1 / ws->model->soil_gas.density; /* m3/kg */
-    const vent_soil *soil = &ws->model->node[ws->program->soil[k]].soil;
-    vent__slope law = vent__soil_law(soil, flow * volume);
-    return (vent__slope){law.value, law.slope * volume};
+    return vent__feed(ws->model, ws->program->soil[k], ws->density[k], flow);
 }
 
 static void add_to(double *sums, const double *more)
@@ -255,14 +252,16 @@ static vent__rest pressures(vent_workspace *ws, const double *flow)
     vent__rest rest = {.scale = vent__larger(ws->drive, LEAST_SCALE)};
     for (int k = program->runs - 1; k >= 0; --k) {
         int next = program->next[k];
-        double end = next < 0 ? ws->model->wind_pressure : ws->start[next] + ws->joint[k].loss;
+        double end = next < 0 ? vent__wind(ws->model, ws->model->run[program->run[k]].to)
+                              : ws->start[next] + ws->joint[k].loss;
         ws->start[k] = end + ws->loss[k];
         double driven = vent__larger(fabs(ws->lift[k]), fabs(ws->loss[k] + ws->lift[k]));
         rest.scale = vent__larger(
             rest.scale, vent__larger(vent__larger(fabs(end), fabs(ws->start[k])), driven));
         if (program->soil[k] >= 0) {
             vent__slope soil = vent__soil_of(ws, k, flow[k]);
-            ws->source[k] = -soil.value - ws->start[k];
+            ws->source[k] =
+                vent__surroundings(ws->model, program->soil[k]) - soil.value - ws->start[k];
             ws->source_slope[k] = soil.slope;
         }
     }
@@ -349,10 +348,10 @@ double vent__probe_run(vent_workspace *ws, const vent__model *model, int k, doub
         loss += extra_law(&ws->extra[i], flow).value;
     for (int i = program->first_fan[k]; i < program->first_fan[k + 1]; ++i) {
         const vent__fan *fan = &model->fan[program->fan[i]];
-        loss -=
-            fan->pressure_factor * vent__fan_law(fan->fan, flow / ws->density[k], ws->density[k],
-                                                 model->item[fan->number].amount)
-                                       .value;
+        loss -= vent__fan_share(model, program->fan[i]) *
+                vent__fan_law(fan->fan, flow / ws->density[k], ws->density[k],
+                              model->item[fan->number].amount)
+                    .value;
     }
     return loss;
 }

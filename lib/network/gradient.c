@@ -188,9 +188,12 @@ static double fan_slope(const adjoint *a, const spot *at, int kind)
     const vent__fan *fan = &a->solution->model->fan[at->item->fan];
     double density = a->ws->density[at->k], speed = at->item->amount, flow = at->flow / density;
     vent__slope law = vent__fan_law(fan->fan, flow, density, speed);
+    double share = vent__fan_share(a->solution->model, at->item->fan);
     if (kind == VENT_PARAMETER_PRESSURE_FACTOR)
-        return -law.value;
-    return -fan->pressure_factor * (2 * law.value - flow * law.slope) / speed;
+        return -at->item->running * law.value;
+    if (kind == VENT_PARAMETER_RUNNING)
+        return -fan->pressure_factor * law.value - part_loss(a, at, &at->item->fitting, NULL);
+    return -share * (2 * law.value - flow * law.slope) / speed;
 }
 
 static double item_slope(const adjoint *a, const spot *at, const vent_parameter *p)
@@ -201,11 +204,13 @@ static double item_slope(const adjoint *a, const spot *at, const vent_parameter 
     case VENT_PARAMETER_COUNT:
         return part_loss(a, at, &item.fitting, NULL);
     case VENT_PARAMETER_FACTOR:
-        return item.amount * factor_slope(a, at, &item.fitting, NULL, &item.fitting.factor);
+        return vent__fitting_count(&item) *
+               factor_slope(a, at, &item.fitting, NULL, &item.fitting.factor);
     case VENT_PARAMETER_FITTING:
         vent_fitting_parameter(item.fitting.family, p->slot, &range);
-        return item.amount * part_slope(a, at, &item.fitting, NULL, &item.fitting.geometry[p->slot],
-                                        range.low, range.high);
+        return vent__fitting_count(&item) * part_slope(a, at, &item.fitting, NULL,
+                                                       &item.fitting.geometry[p->slot], range.low,
+                                                       range.high);
     default:
         break;
     }
@@ -250,6 +255,50 @@ static double soil_slope(const adjoint *a, const vent_parameter *p, int k)
         slope += s.weight[i] * (vent__soil_law(&soil, flow).value - here);
     }
     return slope;
+}
+
+/* The law knows the flow through a unit of area alone, and of the coefficient. */
+static double opening_slope(const adjoint *a, const vent_parameter *p, int k)
+{
+    const vent_opening *opening = &a->solution->model->node[p->place].opening;
+    double flow = a->solution->flow[k];
+    double slope = vent__opening_law(opening, a->ws->density[k], flow).slope;
+    return -flow * slope / vent__opening_number(opening, p->kind == VENT_PARAMETER_AREA);
+}
+
+/* The building's pressure drives what leaks in from its rooms. */
+static void add_room(adjoint *a, size_t column)
+{
+    const vent__program *program = a->solution->program;
+    for (int k = 0; k < program->runs; ++k)
+        if (program->soil[k] >= 0 && vent__faces_room(a->solution->model, program->soil[k]))
+            add_change(a, (change){.column = column, .run = k, .soil = -1});
+}
+
+/* More wind at a discharge, or at an opening outdoors: Pa a unit. */
+static void add_wind(adjoint *a, size_t column, int node, double wind)
+{
+    const vent__program *program = a->solution->program;
+    const vent__model *model = a->solution->model;
+    if (model->node[node].kind == VENT__DISCHARGE)
+        add_change(
+            a, (change){.column = column, .run = vent__root_of(a->solution, node), .loss = wind});
+    else if (vent__feels_wind(model, node))
+        add_change(a, (change){.column = column,
+                               .run = program->position[model->node[node].leaving],
+                               .soil = -wind});
+}
+
+/* Each of two suction points feels the flow at the other. */
+static void add_coupling(adjoint *a, size_t column, const vent_parameter *p)
+{
+    const vent__model *model = a->solution->model;
+    int run[2] = {a->solution->program->position[model->node[p->place].leaving],
+                  a->solution->program->position[model->node[p->item].leaving]};
+    for (int i = 0; i < 2; ++i)
+        add_change(a, (change){.column = column,
+                               .run = run[i],
+                               .soil = a->solution->flow[run[1 - i]] / model->soil_gas.density});
 }
 
 /* The column of a run that begins or ends at a node: Pa of loss a metre. */
@@ -346,9 +395,8 @@ static void probe(adjoint *a, const vent_parameter *p, int count, double value)
 static double soil_at(const adjoint *a, const vent__model *model, int k)
 {
     const vent__program *program = a->solution->program;
-    double volume = 1 / model->soil_gas.density;
-    double vacuum =
-        vent__soil_law(&model->node[program->soil[k]].soil, a->solution->flow[k] * volume).value;
+    double volume = 1 / model->soil_gas.density, density = model->run[program->run[k]].density;
+    double vacuum = vent__feed(model, program->soil[k], density, a->solution->flow[k]).value;
     for (int i = 0; i < program->couplings; ++i)
         for (int e = 0; e < 2; ++e)
             if (program->couple[program->pair[e][i]] == k)
@@ -387,7 +435,7 @@ static void add_probed(adjoint *a, size_t column, const vent_parameter *p)
             double joint = a->trial_joint[c->run] - a->joint[c->run];
             c->joint += s.weight[point] * joint;
             c->loss += s.weight[point] * (joint + a->trial_loss[c->run] - a->loss[c->run]);
-            if (p->kind < VENT_PARAMETER_HEIGHT && program->soil[c->run] >= 0)
+            if (program->soil[c->run] >= 0)
                 c->soil +=
                     s.weight[point] * (soil_at(a, a->scratch, c->run) - soil_at(a, model, c->run));
         }
@@ -405,11 +453,22 @@ static bool add_local(adjoint *a, size_t column, const vent_parameter *p)
     change c = {.column = column};
     switch (p->kind) {
     case VENT_PARAMETER_BUILDING_PRESSURE:
+        add_room(a, column);
         return true;
     case VENT_PARAMETER_WIND_PRESSURE:
         for (int k = 0; k < program->runs; ++k)
             if (program->next[k] < 0)
                 add_change(a, (change){.column = column, .run = k, .loss = 1});
+        return true;
+    case VENT_PARAMETER_WIND_DYNAMIC_PRESSURE:
+        for (int i = 0; i < a->solution->model->nodes; ++i)
+            add_wind(a, column, i, a->solution->model->node[i].pressure_coefficient);
+        return true;
+    case VENT_PARAMETER_PRESSURE_COEFFICIENT:
+        add_wind(a, column, p->place, a->solution->model->wind_dynamic_pressure);
+        return true;
+    case VENT_PARAMETER_COUPLING:
+        add_coupling(a, column, p);
         return true;
     case VENT_PARAMETER_HEIGHT:
         add_height(a, column, p->place);
@@ -417,6 +476,11 @@ static bool add_local(adjoint *a, size_t column, const vent_parameter *p)
     case VENT_PARAMETER_SOIL:
         c.run = program->position[a->solution->model->node[p->place].leaving];
         c.soil = soil_slope(a, p, c.run);
+        break;
+    case VENT_PARAMETER_AREA:
+    case VENT_PARAMETER_DISCHARGE_COEFFICIENT:
+        c.run = program->position[a->solution->model->node[p->place].leaving];
+        c.soil = opening_slope(a, p, c.run);
         break;
     case VENT_PARAMETER_TERMINATION:
     case VENT_PARAMETER_TERMINATION_FACTOR:
@@ -427,6 +491,7 @@ static bool add_local(adjoint *a, size_t column, const vent_parameter *p)
     case VENT_PARAMETER_ROUGHNESS:
     case VENT_PARAMETER_SPEED:
     case VENT_PARAMETER_PRESSURE_FACTOR:
+    case VENT_PARAMETER_RUNNING:
     case VENT_PARAMETER_COUNT:
     case VENT_PARAMETER_FACTOR:
     case VENT_PARAMETER_FITTING:
@@ -434,7 +499,9 @@ static bool add_local(adjoint *a, size_t column, const vent_parameter *p)
         spot at = spot_of(a, p->place, p->item);
         c.run = at.k;
         bool of_pipe = p->kind == VENT_PARAMETER_LENGTH || p->kind == VENT_PARAMETER_ROUGHNESS;
-        bool of_fan = p->kind == VENT_PARAMETER_SPEED || p->kind == VENT_PARAMETER_PRESSURE_FACTOR;
+        bool of_fan = p->kind == VENT_PARAMETER_SPEED ||
+                      p->kind == VENT_PARAMETER_PRESSURE_FACTOR ||
+                      p->kind == VENT_PARAMETER_RUNNING;
         c.loss = of_pipe  ? pipe_slope(a, &at, p->kind)
                  : of_fan ? fan_slope(a, &at, p->kind)
                           : item_slope(a, &at, p);
@@ -556,7 +623,10 @@ static bool reads(const adjoint *a, const vent_observable *o, const vent_paramet
     bool of_node =
         o->kind >= VENT_OBSERVABLE_PRESSURE && o->kind <= VENT_OBSERVABLE_ABSOLUTE_PRESSURE;
     if (p->kind < VENT_PARAMETER_TEMPERATURE)
-        return of_node ? p->place == o->place : p->kind != VENT_PARAMETER_SOIL;
+        return of_node ? p->place == o->place
+                       : p->kind != VENT_PARAMETER_SOIL && p->kind != VENT_PARAMETER_COUPLING &&
+                             p->kind != VENT_PARAMETER_AREA &&
+                             p->kind != VENT_PARAMETER_DISCHARGE_COEFFICIENT;
     if (of_node)
         return false;
     const vent__program *program = a->solution->program;

@@ -106,17 +106,17 @@ bool vent__lay_out_run(vent_workspace *ws, const vent__model *model, int k)
             pipe = item;
             ++s;
             ws->segment[s] = bare_pipe(item, run, &ws->roughness[s]);
-        } else if (item->kind == VENT__FITTING) {
+        } else if (vent__fitting_count(item) > 0) {
             double bore = vent__bore(pipe->pipe);
             vent__fitting_loss(&item->fitting, bore, &along, &against);
-            add_both_ways(&ws->segment[s], along, against, item->amount);
+            add_both_ways(&ws->segment[s], along, against, vent__fitting_count(item));
             bool more = vent__fitting_has_extra(&item->fitting, bore) ||
                         vent__fitting_opening_pressure(&item->fitting) > 0;
             if (more && !keep_extra(ws,
                                     (vent__extra){.run = k,
                                                   .fitting = &item->fitting,
                                                   .bore = bore,
-                                                  .count = item->amount},
+                                                  .count = vent__fitting_count(item)},
                                     s, run->density))
                 return false;
         }

@@ -21,6 +21,7 @@ int vent__ledger_lines_of_run(const vent__model *model, int run)
         pipes += pipe;
     }
     lines += model->node[r->from].kind == VENT__SUCTION || r->link;
+    lines += model->node[r->from].kind == VENT__OPENING ? 2 : 0; /* what it loses, what drives it */
     switch (model->node[r->to].kind) {
     case VENT__JUNCTION:
         return lines + 1;
@@ -96,7 +97,9 @@ static vent_ledger_line fitting_line(const vent__walk *at)
     const char *name = vent_fitting_name(at->item->fitting.family);
     double opening = vent__fitting_opening_pressure(&at->item->fitting);
     char more[24] = "";
-    if (opening > 0) /* beside K times the velocity pressure */
+    if (at->item->fitting.family == VENT_FITTING_CHECK_DAMPER && at->velocity < 0)
+        snprintf(more, sizeof more, ", shut");
+    else if (opening > 0) /* beside K times the velocity pressure */
         snprintf(more, sizeof more, ", %.3g Pa to open", opening);
     if (at->item->amount == 1)
         snprintf(line.what, sizeof line.what, "%s%s", name, more);
@@ -115,8 +118,13 @@ static vent_ledger_line item_line(const vent__walk *at, const vent__model *model
         return fitting_line(at);
     case VENT__PART_FAN:
         line = line_of(VENT_LINE_FAN, at->run, at->rank, at->loss);
-        snprintf(line.what, sizeof line.what, "fan %s",
-                 vent_fan_name(model->fan[at->item->fan].fan));
+        if (vent__fan_is_off(model, at->item->fan))
+            set_coefficient(&line, at->coefficient, 1, at->velocity_pressure);
+        snprintf(line.what, sizeof line.what, "fan %.36s%s",
+                 vent_fan_name(model->fan[at->item->fan].fan),
+                 !vent__fan_is_off(model, at->item->fan) ? ""
+                 : at->velocity < 0                      ? ", off, air backwards"
+                                                         : ", off");
         return line;
     default:
         line = line_of(VENT_LINE_TRANSITION, at->run, at->rank, at->loss);
@@ -125,6 +133,25 @@ static vent_ledger_line item_line(const vent__walk *at, const vent__model *model
                  1000 * vent__bore(at->item->pipe));
         return line;
     }
+}
+
+/* First what the opening loses, then the pressure around it. */
+static vent_ledger_line opening_line(const vent_solution *s, int k, int run, bool around)
+{
+    int node = s->program->soil[k];
+    const vent_opening *opening = &s->model->node[node].opening;
+    bool room = opening->surroundings == VENT_SURROUNDINGS_ROOM;
+    double driving = vent__surroundings(s->model, node);
+    vent_ledger_line line = line_of(around ? VENT_LINE_SURROUNDINGS : VENT_LINE_OPENING, run, -1,
+                                    around ? -driving : driving - s->start[k]);
+    line.node = node;
+    if (around)
+        snprintf(line.what, sizeof line.what, "pressure of %s", room ? "the room" : "outdoors");
+    else
+        snprintf(line.what, sizeof line.what, "opening to %s, %.3g cm2",
+                 room ? "the room" : "outdoors", 1e4 * opening->area);
+    snprintf(line.where, sizeof line.where, "%s", vent__node_name(s->model, node));
+    return line;
 }
 
 static vent_ledger_line soil_line(const vent_solution *s, int k, int run)
@@ -144,8 +171,11 @@ static vent_ledger_line junction_line(const vent_solution *s, int k, int run)
     line.node = s->model->run[run].to;
     if (joined.velocity_pressure > 0)
         set_coefficient(&line, joined.coefficient, 1, joined.velocity_pressure);
-    snprintf(line.what, sizeof line.what, "%s leg into %s",
-             s->model->run[run].rank == 0 ? "straight" : "branch",
+    int rank = s->model->run[run].rank;
+    snprintf(line.what, sizeof line.what, "%s into %s",
+             rank == 0  ? "straight leg"
+             : rank < 0 ? "leak"
+                        : "branch leg",
              vent__node_name(s->model, line.node));
     return line;
 }
@@ -163,15 +193,27 @@ static vent_ledger_line outlet_line(const vent_solution *s, int k, int run)
     return line;
 }
 
+/* By name, with what is seen from below: how much of it is blocked, how much a guard leaves open. */
+static void tell_termination(const vent_termination *termination, size_t size, char *what)
+{
+    double blocked = termination->geometry[VENT_TERMINATION_BLOCKED];
+    bool guard = termination->family == VENT_TERMINATION_GUARD ||
+                 termination->family == VENT_TERMINATION_DOME;
+    char mesh[32] = "", share[32] = "";
+    if (guard)
+        snprintf(mesh, sizeof mesh, " (screen), %.0f %% free",
+                 100 * vent_guard_free_area(termination->geometry[0], termination->geometry[1]));
+    if (blocked > 0)
+        snprintf(share, sizeof share, ", %.3g %% blocked", 100 * blocked);
+    snprintf(what, size, "%s%s%s", vent_termination_name(termination->family), mesh, share);
+}
+
 static vent_ledger_line termination_line(const vent_solution *s, const vent__walk *end, int run)
 {
     vent_ledger_line line = line_of(VENT_LINE_TERMINATION, run, -1, end->loss);
     line.node = s->model->run[run].to;
     set_coefficient(&line, end->coefficient, 1, end->velocity_pressure);
-    int family = s->model->node[line.node].termination.family;
-    bool mesh = family == VENT_TERMINATION_GUARD || family == VENT_TERMINATION_DOME;
-    snprintf(line.what, sizeof line.what, "%s%s", vent_termination_name(family),
-             mesh ? " (screen)" : "");
+    tell_termination(&s->model->node[line.node].termination, sizeof line.what, line.what);
     return line;
 }
 
@@ -182,7 +224,9 @@ static vent_ledger_line line_in_run(const vent_solution *s, int k, int rank)
 {
     int run = s->program->run[k];
     const vent__run *r = &s->model->run[run];
-    if (s->program->soil[k] >= 0 && rank-- == 0)
+    if (s->model->node[r->from].kind == VENT__OPENING && (rank -= 2) < 0)
+        return opening_line(s, k, run, rank == -1);
+    if (s->model->node[r->from].kind == VENT__SUCTION && rank-- == 0)
         return soil_line(s, k, run);
     if (s->program->link[k] > 0 && rank-- == 0)
         return outlet_line(s, k, run);
@@ -204,8 +248,8 @@ static vent_ledger_line line_in_run(const vent_solution *s, int k, int rank)
                                                      : item_line(&at, s->model);
     if (s->model->node[r->to].kind == VENT__JUNCTION)
         return junction_line(s, k, run);
-    vent_ledger_line line = line_of(VENT_LINE_WIND, run, -1, s->model->wind_pressure);
-    line.node = s->model->run[run].to;
+    vent_ledger_line line = line_of(VENT_LINE_WIND, run, -1, vent__wind(s->model, r->to));
+    line.node = r->to;
     snprintf(line.what, sizeof line.what, line.loss == 0 ? "wind: none stated" : "wind");
     return line;
 }

@@ -36,6 +36,8 @@ static int effect_of(const vent__model *model, const vent__program *program, ven
     input->place = p->place;
     switch (p->kind) {
     case VENT_PARAMETER_WIND_PRESSURE:
+    case VENT_PARAMETER_WIND_DYNAMIC_PRESSURE:
+    case VENT_PARAMETER_PRESSURE_COEFFICIENT: /* a plain tree has one discharge */
         return VENT__TO_WIND;
     case VENT_PARAMETER_BUILDING_PRESSURE:
         return VENT__TO_BUILDING;
@@ -53,6 +55,14 @@ static int effect_of(const vent__model *model, const vent__program *program, ven
     case VENT_PARAMETER_PRESSURE_FACTOR:
         input->place = number_of_fan(model, program, p);
         return p->kind == VENT_PARAMETER_SPEED ? VENT__TO_SPEED : VENT__TO_FAN_FACTOR;
+    case VENT_PARAMETER_FITTING:
+    case VENT_PARAMETER_FACTOR:
+        return item_of(model, p)->kind == VENT__FAN ? VENT__TO_MODEL : VENT__TO_PART;
+    case VENT_PARAMETER_RUNNING:
+    case VENT_PARAMETER_AREA:
+    case VENT_PARAMETER_DISCHARGE_COEFFICIENT:
+    case VENT_PARAMETER_COUPLING:
+        return VENT__TO_MODEL;
     default:
         return VENT__TO_PART;
     }
@@ -123,9 +133,12 @@ void vent__batch_restore(vent__batch *batch)
     to->outdoors = from->outdoors;
     to->wind_pressure = from->wind_pressure;
     to->building_pressure = from->building_pressure;
+    to->wind_dynamic_pressure = from->wind_dynamic_pressure;
     memcpy(to->node, from->node, (size_t)from->nodes * sizeof *from->node);
     memcpy(to->run, from->run, (size_t)from->runs * sizeof *from->run);
     memcpy(to->item, from->item, (size_t)from->items * sizeof *from->item);
+    for (int i = 0; i < from->couplings; ++i)
+        to->coupling[i] = from->coupling[i];
     for (int i = 0; i < from->fans; ++i)
         to->fan[i].pressure_factor = from->fan[i].pressure_factor;
 }
@@ -207,7 +220,7 @@ static void set_lane(vent__batch *batch, int lane)
     const vent__model *model = batch->base;
     const vent_workspace *ws = batch->workspace;
     const vent__program *program = p->program;
-    p->wind.lane[lane] = model->wind_pressure;
+    p->wind.lane[lane] = vent__wind(model, model->discharge); /* a plain tree has one */
     batch->building_pressure.lane[lane] = model->building_pressure;
     p->soil_volume.lane[lane] = 1 / model->soil_gas.density;
     for (int k = 0; k < program->runs; ++k) {
@@ -392,10 +405,24 @@ static bool fans_fall(const vent__model *model)
     return true;
 }
 
-/* No links, no soil that couples suction points. */
-static bool is_plain_tree(const vent__program *program)
+/* No links, no soil that couples suction points, no openings, no fan that is off. */
+static bool is_plain_tree(const vent__program *program, const vent__model *model)
 {
-    return program->links == 0 && program->couplings == 0;
+    bool plain = program->links == 0 && program->couplings == 0;
+    for (int i = 0; i < model->nodes; ++i)
+        plain &= model->node[i].kind != VENT__OPENING;
+    for (int i = 0; i < model->fans; ++i)
+        plain &= model->item[model->fan[i].number].running == 1;
+    return plain;
+}
+
+/* Whether the rows hold all that varies. */
+static bool rows_hold(const vent__batch *batch)
+{
+    for (size_t i = 0; i < batch->inputs; ++i)
+        if (batch->input[i].effect == VENT__TO_MODEL)
+            return false;
+    return true;
 }
 
 static bool begin(vent__batch *batch, const vent_network *network, size_t inputs,
@@ -415,7 +442,8 @@ static bool begin(vent__batch *batch, const vent_network *network, size_t inputs
     if (room && !take_inputs(batch, network, inputs, varied, err))
         return false;
     room = room && vent__lay_out(batch->workspace, batch->model);
-    batch->in_lanes = room && runs <= MOST_RUNS && is_plain_tree(batch->workspace->program) &&
+    batch->in_lanes = room && runs <= MOST_RUNS &&
+                      is_plain_tree(batch->workspace->program, batch->base) && rows_hold(batch) &&
                       fans_fall(batch->base) && batch->workspace->extras == 0;
     room = room && (!batch->in_lanes || (packet_begin(batch) && vent__batch_list(batch)));
     if (!room)

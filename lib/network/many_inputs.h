@@ -20,7 +20,8 @@ enum {
     VENT__TO_SOIL_A,
     VENT__TO_SOIL_B,
     VENT__TO_SPEED,
-    VENT__TO_FAN_FACTOR
+    VENT__TO_FAN_FACTOR,
+    VENT__TO_MODEL /* more than rows hold: such cases are solved alone */
 };
 
 /* A varied parameter, and what its value does. */

@@ -134,6 +134,25 @@ static void set_fan(vent__batch *batch, int number)
     }
 }
 
+/* As vent__wind() has it. */
+static void set_wind(vent__batch *batch)
+{
+    const vent__model *base = batch->base;
+    vent__row everywhere = values_of(batch, VENT__NONE, base->wind_pressure),
+              dynamic = values_of(batch, VENT__NONE, base->wind_dynamic_pressure),
+              coefficient =
+                  values_of(batch, VENT__NONE, base->node[base->discharge].pressure_coefficient);
+    for (size_t i = 0; i < batch->inputs; ++i) {
+        int kind = batch->input[i].varied.parameter.kind;
+        if (batch->input[i].effect == VENT__TO_WIND)
+            *(kind == VENT_PARAMETER_WIND_PRESSURE           ? &everywhere
+              : kind == VENT_PARAMETER_WIND_DYNAMIC_PRESSURE ? &dynamic
+                                                             : &coefficient) = batch->value[i];
+    }
+    for (EACH_LANE(l))
+        batch->packet.wind.lane[l] = everywhere.lane[l] + coefficient.lane[l] * dynamic.lane[l];
+}
+
 static bool set_soils_and_fans(vent__batch *batch)
 {
     vent__packet *p = &batch->packet;
@@ -145,7 +164,7 @@ static bool set_soils_and_fans(vent__batch *batch)
         const vent__input *input = &batch->input[i];
         switch (input->effect) {
         case VENT__TO_WIND:
-            p->wind = batch->value[i];
+            set_wind(batch);
             break;
         case VENT__TO_BUILDING:
             batch->building_pressure = batch->value[i];

@@ -16,8 +16,6 @@ static const double HEIGHT_LIMIT = 1000.0; /* m */
 static const double LENGTH_LIMIT = 1e6;    /* m */
 static const double COUNT_LIMIT = 1e6;
 static const double COUPLING_LIMIT = 1e9; /* Pa s/m3 */
-static const double PRESSURE_LIMIT = 1e5; /* Pa */
-static const double SPEED_LIMIT = 10.0;
 
 /* ---- memory ------------------------------------------------------------------------------- */
 
@@ -59,6 +57,7 @@ vent__model *vent__model_copy(const vent__model *from)
         .outdoors = from->outdoors,
         .wind_pressure = from->wind_pressure,
         .building_pressure = from->building_pressure,
+        .wind_dynamic_pressure = from->wind_dynamic_pressure,
         .discharge = from->discharge,
         .links = from->links,
         .couplings = from->couplings,
@@ -109,7 +108,7 @@ vent__model *vent__model_writable(vent_network *network, const char *function, v
 /* ---- shape -------------------------------------------------------------------------------- */
 
 /* Two networks built by the same row of additions have the same shape. */
-static void extend_shape(vent__model *model, int what, int a, int b)
+void vent__model_extend_shape(vent__model *model, int what, int a, int b)
 {
     const uint64_t words[] = {(uint64_t)what, (uint64_t)(uint32_t)a, (uint64_t)(uint32_t)b};
     for (int i = 0; i < 3; ++i) {
@@ -181,8 +180,8 @@ void vent_network_free(vent_network *network)
 
 /* ---- names and numbers -------------------------------------------------------------------- */
 
-static bool name_is_free(const vent__model *model, const char *function, const char *name,
-                         bool is_run, vent_error *err)
+bool vent__model_name_is_free(const vent__model *model, const char *function, const char *name,
+                              bool is_run, vent_error *err)
 {
     if (!vent__check_pointer(err, function, "name", name))
         return false;
@@ -204,8 +203,8 @@ static bool name_is_free(const vent__model *model, const char *function, const c
                       owner < 0 ? "run" : "node", owner < 0 ? -1 - owner : owner);
 }
 
-static bool node_exists(const vent__model *model, const char *function, const char *argument,
-                        int node, vent_error *err)
+bool vent__model_has_node(const vent__model *model, const char *function, const char *argument,
+                          int node, vent_error *err)
 {
     if (node >= 0 && node < model->nodes)
         return true;
@@ -214,7 +213,7 @@ static bool node_exists(const vent__model *model, const char *function, const ch
                       argument, node, model->nodes);
 }
 
-static bool run_exists(const vent__model *model, const char *function, int run, vent_error *err)
+bool vent__model_has_run(const vent__model *model, const char *function, int run, vent_error *err)
 {
     if (run >= 0 && run < model->runs)
         return true;
@@ -244,8 +243,8 @@ static bool add_name(vent__model *model, const char *name, int owner)
     return true;
 }
 
-static int add_node(vent_network *network, const char *function, const char *name, vent__node node,
-                    vent_error *err)
+int vent__model_add_node(vent_network *network, const char *function, const char *name,
+                         vent__node node, vent_error *err)
 {
     vent__model *model = vent__model_writable(network, function, err);
     if (!model)
@@ -260,7 +259,7 @@ static int add_node(vent_network *network, const char *function, const char *nam
     node.leaving = -1;
     node.arriving = 0;
     model->node[model->nodes] = node;
-    extend_shape(model, 1 + node.kind, model->nodes, 0);
+    vent__model_extend_shape(model, 1 + node.kind, model->nodes, 0);
     return model->nodes++;
 }
 
@@ -278,23 +277,33 @@ int vent_network_suction_point(vent_network *network, const char *name, vent_soi
                                vent_error *err)
 {
     if (vent__failed(err) || !VENT__POINTER(network) ||
-        !name_is_free(network->model, __func__, name, false, err) ||
+        !vent__model_name_is_free(network->model, __func__, name, false, err) ||
         !vent__model_soil_check(soil, __func__, err))
         return -1;
-    return add_node(network, __func__, name, (vent__node){.kind = VENT__SUCTION, .soil = soil},
-                    err);
+    return vent__model_add_node(network, __func__, name,
+                                (vent__node){.kind = VENT__SUCTION, .soil = soil}, err);
 }
 
 static bool is_suction_point(const vent__model *model, const char *function, const char *argument,
                              int node, vent_error *err)
 {
-    if (!node_exists(model, function, argument, node, err))
+    if (!vent__model_has_node(model, function, argument, node, err))
         return false;
     if (model->node[node].kind == VENT__SUCTION)
         return true;
     return vent__fail(err, VENT_E_NOT_FOUND, function, argument, node, node, NAN, NAN,
                       "%s: %s, node '%.60s', is no suction point", function, argument,
                       vent__node_name(model, node));
+}
+
+vent__coupling *vent__model_coupling(const vent__model *model, int a, int b)
+{
+    for (int i = 0; i < model->couplings; ++i) {
+        vent__coupling *c = &model->coupling[i];
+        if ((c->a == a && c->b == b) || (c->a == b && c->b == a))
+            return c;
+    }
+    return NULL;
 }
 
 bool vent_network_couple(vent_network *network, int a, int b, double resistance, vent_error *err)
@@ -313,18 +322,16 @@ bool vent_network_couple(vent_network *network, int a, int b, double resistance,
     vent__model *model = vent__model_writable(network, __func__, err);
     if (!model)
         return false;
-    for (int i = 0; i < model->couplings; ++i) {
-        vent__coupling *c = &model->coupling[i];
-        if ((c->a == a && c->b == b) || (c->a == b && c->b == a)) {
-            c->resistance = resistance;
-            return true;
-        }
+    vent__coupling *stated = vent__model_coupling(model, a, b);
+    if (stated) {
+        stated->resistance = resistance;
+        return true;
     }
     if (!vent__reserve(&model->coupling, &model->coupling_room, model->couplings,
                        sizeof *model->coupling))
         return VENT__FAIL(VENT_E_MEMORY, "", -1, "%s: no memory for another coupling", __func__);
     model->coupling[model->couplings++] = (vent__coupling){a, b, resistance};
-    extend_shape(model, 64, a, b);
+    vent__model_extend_shape(model, 64, a, b);
     return true;
 }
 
@@ -332,22 +339,22 @@ int vent_network_junction(vent_network *network, const char *name, vent_junction
                           vent_error *err)
 {
     if (vent__failed(err) || !VENT__POINTER(network) ||
-        !name_is_free(network->model, __func__, name, false, err) ||
+        !vent__model_name_is_free(network->model, __func__, name, false, err) ||
         !vent__junction_check(&law, __func__, err))
         return -1;
-    return add_node(network, __func__, name, (vent__node){.kind = VENT__JUNCTION, .junction = law},
-                    err);
+    return vent__model_add_node(network, __func__, name,
+                                (vent__node){.kind = VENT__JUNCTION, .junction = law}, err);
 }
 
 int vent_network_discharge(vent_network *network, const char *name, vent_termination termination,
                            double height, vent_error *err)
 {
     if (vent__failed(err) || !VENT__POINTER(network) ||
-        !name_is_free(network->model, __func__, name, false, err) ||
+        !vent__model_name_is_free(network->model, __func__, name, false, err) ||
         !vent__termination_check(&termination, __func__, err) ||
         !VENT__RANGE(height, "m", -HEIGHT_LIMIT, HEIGHT_LIMIT))
         return -1;
-    int node = add_node(
+    int node = vent__model_add_node(
         network, __func__, name,
         (vent__node){.kind = VENT__DISCHARGE, .height = height, .termination = termination}, err);
     if (node >= 0 && network->model->discharge < 0)
@@ -372,8 +379,8 @@ bool vent__model_pipe_check(vent_pipe pipe, const char *function, vent_error *er
 static bool run_may_join(const vent__model *model, const char *function, int from, int to,
                          vent_error *err)
 {
-    if (!node_exists(model, function, "from", from, err) ||
-        !node_exists(model, function, "to", to, err))
+    if (!vent__model_has_node(model, function, "from", from, err) ||
+        !vent__model_has_node(model, function, "to", to, err))
         return false;
     const vent__node *a = &model->node[from], *b = &model->node[to];
     const char *from_name = vent__node_name(model, from), *to_name = vent__node_name(model, to);
@@ -384,17 +391,18 @@ static bool run_may_join(const vent__model *model, const char *function, int fro
         return vent__fail(err, VENT_E_TOPOLOGY, function, "from", from, from, NAN, NAN,
                           "%s: no run leaves the discharge '%.60s'; runs are directed with the air",
                           function, from_name);
-    if (b->kind == VENT__SUCTION)
+    if (b->kind == VENT__SUCTION || b->kind == VENT__OPENING)
         return vent__fail(err, VENT_E_TOPOLOGY, function, "to", to, to, NAN, NAN,
-                          "%s: no run enters the suction point '%.60s'; runs are directed with the "
+                          "%s: no run enters the %s '%.60s'; runs are directed with the "
                           "air, and a junction joins several",
-                          function, to_name);
-    if (a->leaving >= 0 && a->kind == VENT__SUCTION)
-        return vent__fail(
-            err, VENT_E_TOPOLOGY, function, "from", from, from, NAN, NAN,
-            "%s: run '%.60s' leaves the suction point '%.60s' already; let it end at a "
-            "junction, which several runs may leave",
-            function, vent__run_name(model, a->leaving), from_name);
+                          function, b->kind == VENT__SUCTION ? "suction point" : "opening",
+                          to_name);
+    if (a->leaving >= 0 && (a->kind == VENT__SUCTION || a->kind == VENT__OPENING))
+        return vent__fail(err, VENT_E_TOPOLOGY, function, "from", from, from, NAN, NAN,
+                          "%s: run '%.60s' leaves the %s '%.60s' already; let it end at a "
+                          "junction, which several runs may leave",
+                          function, vent__run_name(model, a->leaving),
+                          a->kind == VENT__SUCTION ? "suction point" : "opening", from_name);
     if (b->kind == VENT__DISCHARGE && b->arriving > 0)
         return vent__fail(
             err, VENT_E_TOPOLOGY, function, "to", to, to, NAN, NAN,
@@ -417,7 +425,7 @@ static int append_item(vent__model *model, int run, vent__item item)
         r->first = model->items;
     r->last = model->items;
     ++r->count;
-    extend_shape(model, 16 + item.kind, run, 0);
+    vent__model_extend_shape(model, 16 + item.kind, run, 0);
     return model->items++;
 }
 
@@ -434,7 +442,7 @@ int vent_network_run(vent_network *network, const char *name, int from, int to, 
                      double length, vent_error *err)
 {
     if (vent__failed(err) || !VENT__POINTER(network) ||
-        !name_is_free(network->model, __func__, name, true, err) ||
+        !vent__model_name_is_free(network->model, __func__, name, true, err) ||
         !run_may_join(network->model, __func__, from, to, err) ||
         !vent__model_pipe_check(pipe, __func__, err) || !VENT__RANGE(length, "m", 0, LENGTH_LIMIT))
         return -1;
@@ -464,7 +472,7 @@ int vent_network_run(vent_network *network, const char *name, int from, int to, 
     else
         model->node[from].leaving = run;
     ++model->runs;
-    extend_shape(model, 8, from, to);
+    vent__model_extend_shape(model, 8, from, to);
     append_item(model, run, pipe_item(pipe, length, VENT_PI));
     return run;
 }
@@ -487,7 +495,7 @@ int vent_network_pipe(vent_network *network, int run, vent_pipe pipe, double len
                       double transition_angle, vent_error *err)
 {
     if (vent__failed(err) || !VENT__POINTER(network) ||
-        !run_exists(network->model, __func__, run, err) ||
+        !vent__model_has_run(network->model, __func__, run, err) ||
         !vent__model_pipe_check(pipe, __func__, err) ||
         !VENT__RANGE(length, "m", 0, LENGTH_LIMIT) ||
         !VENT__RANGE(transition_angle, "rad", 1e-3, VENT_PI))
@@ -499,7 +507,7 @@ int vent_network_fitting(vent_network *network, int run, vent_fitting fitting, d
                          vent_error *err)
 {
     if (vent__failed(err) || !VENT__POINTER(network) ||
-        !run_exists(network->model, __func__, run, err) ||
+        !vent__model_has_run(network->model, __func__, run, err) ||
         !vent__fitting_check(&fitting, __func__, err) || !VENT__RANGE(count, "", 0, COUNT_LIMIT))
         return -1;
     return add_item(network, __func__, run,
@@ -509,13 +517,13 @@ int vent_network_fitting(vent_network *network, int run, vent_fitting fitting, d
 int vent_network_fan(vent_network *network, int run, const vent_fan *fan, vent_error *err)
 {
     if (vent__failed(err) || !VENT__POINTER(network) || !VENT__POINTER(fan) ||
-        !run_exists(network->model, __func__, run, err))
+        !vent__model_has_run(network->model, __func__, run, err))
         return -1;
     vent__model *model = vent__model_writable(network, __func__, err);
     vent_fan *copy = model ? vent_fan_copy(fan, err) : NULL;
     if (!copy)
         return -1;
-    vent__item item = {.kind = VENT__FAN, .amount = 1, .fan = model->fans};
+    vent__item item = {.kind = VENT__FAN, .amount = 1, .fan = model->fans, .running = 1};
     if (!vent__reserve(&model->fan, &model->fan_room, model->fans, sizeof *model->fan) ||
         append_item(model, run, item) < 0) {
         vent_fan_free(copy);
@@ -526,117 +534,6 @@ int vent_network_fan(vent_network *network, int run, const vent_fan *fan, vent_e
     model->fan[model->fans++] = (vent__fan){
         .fan = copy, .run = run, .item = rank, .number = model->items - 1, .pressure_factor = 1};
     return rank;
-}
-
-/* ---- settings ----------------------------------------------------------------------------- */
-
-bool vent_network_set_height(vent_network *network, int node, double height, vent_error *err)
-{
-    if (vent__failed(err) || !VENT__POINTER(network) ||
-        !node_exists(network->model, __func__, "node", node, err) ||
-        !VENT__RANGE(height, "m", -HEIGHT_LIMIT, HEIGHT_LIMIT))
-        return false;
-    vent__model *model = vent__model_writable(network, __func__, err);
-    if (model)
-        model->node[node].height = height;
-    return model != NULL;
-}
-
-static void fill(vent__run *run, vent_air air)
-{
-    run->temperature = air.temperature;
-    run->density = air.density;
-    run->viscosity = air.viscosity;
-}
-
-bool vent__model_set_temperature(vent__model *model, int run, double temperature, vent_error *err)
-{
-    vent_air air = vent_air_at_temperature(model->soil_gas, temperature, err);
-    if (!(air.density > 0))
-        return false;
-    fill(&model->run[run], air);
-    model->run[run].own_temperature = true;
-    return true;
-}
-
-bool vent__model_set_airs(vent__model *model, vent_air soil_gas, vent_air outdoors, vent_error *err)
-{
-    for (int i = 0; i < model->runs; ++i) /* all first, so that nothing is changed by halves */
-        if (model->run[i].own_temperature &&
-            !(vent_air_at_temperature(soil_gas, model->run[i].temperature, err).density > 0))
-            return false;
-    model->soil_gas = soil_gas;
-    model->outdoors = outdoors;
-    for (int i = 0; i < model->runs; ++i) {
-        vent__run *run = &model->run[i];
-        fill(run, run->own_temperature ? vent_air_at_temperature(soil_gas, run->temperature, NULL)
-                                       : soil_gas);
-    }
-    return true;
-}
-
-bool vent_network_set_temperature(vent_network *network, int run, double temperature,
-                                  vent_error *err)
-{
-    if (vent__failed(err) || !VENT__POINTER(network) ||
-        !run_exists(network->model, __func__, run, err))
-        return false;
-    vent__model *model = vent__model_writable(network, __func__, err);
-    return model && vent__model_set_temperature(model, run, temperature, err);
-}
-
-bool vent_network_set_wind_pressure(vent_network *network, double pressure, vent_error *err)
-{
-    if (vent__failed(err) || !VENT__POINTER(network) ||
-        !VENT__RANGE(pressure, "Pa", -PRESSURE_LIMIT, PRESSURE_LIMIT))
-        return false;
-    vent__model *model = vent__model_writable(network, __func__, err);
-    if (model)
-        model->wind_pressure = pressure;
-    return model != NULL;
-}
-
-bool vent_network_set_building_pressure(vent_network *network, double pressure, vent_error *err)
-{
-    if (vent__failed(err) || !VENT__POINTER(network) ||
-        !VENT__RANGE(pressure, "Pa", -PRESSURE_LIMIT, PRESSURE_LIMIT))
-        return false;
-    vent__model *model = vent__model_writable(network, __func__, err);
-    if (model)
-        model->building_pressure = pressure;
-    return model != NULL;
-}
-
-bool vent_network_set_termination(vent_network *network, vent_termination termination,
-                                  vent_error *err)
-{
-    if (vent__failed(err) || !VENT__POINTER(network) ||
-        !vent__termination_check(&termination, __func__, err))
-        return false;
-    if (network->model->discharge < 0)
-        return VENT__FAIL(VENT_E_TOPOLOGY, "", -1, "%s: the network has no discharge yet",
-                          __func__);
-    vent__model *model = vent__model_writable(network, __func__, err);
-    if (model)
-        model->node[model->discharge].termination = termination;
-    return model != NULL;
-}
-
-bool vent_network_set_fan_speed(vent_network *network, int run, int item, double speed,
-                                vent_error *err)
-{
-    if (vent__failed(err) || !VENT__POINTER(network) ||
-        !run_exists(network->model, __func__, run, err) ||
-        !VENT__RANGE(speed, "", 1e-6, SPEED_LIMIT))
-        return false;
-    int number = vent__model_item(network->model, run, item);
-    if (number < 0 || network->model->item[number].kind != VENT__FAN)
-        return VENT__FAIL(VENT_E_NOT_FOUND, "item", item, "%s: item %d of run '%.60s' is not a fan",
-                          __func__, item, vent__run_name(network->model, run));
-    vent__model *model = vent__model_writable(network, __func__, err);
-    if (model)
-        model->item[number].amount = speed;
-    return model != NULL;
 }
 
 /* ---- looking up --------------------------------------------------------------------------- */

@@ -15,7 +15,8 @@
 enum {
     VENT__SUCTION = VENT_NODE_SUCTION_POINT,
     VENT__JUNCTION = VENT_NODE_JUNCTION,
-    VENT__DISCHARGE = VENT_NODE_DISCHARGE
+    VENT__DISCHARGE = VENT_NODE_DISCHARGE,
+    VENT__OPENING = VENT_NODE_OPENING
 };
 enum { VENT__PIPE, VENT__FITTING, VENT__FAN };
 
@@ -25,8 +26,10 @@ typedef struct vent__node {
     int32_t leaving;  /* the first run that leaves it, -1 while there is none */
     int32_t arriving; /* how many runs arrive */
     double height;
+    double pressure_coefficient; /* of the wind, at a discharge or an opening outdoors */
     union {
         vent_soil soil;
+        vent_opening opening;
         vent_junction junction;
         vent_termination termination;
     };
@@ -35,12 +38,13 @@ typedef struct vent__node {
 typedef struct vent__run {
     int32_t name;
     int32_t from, to;
-    int32_t rank;        /* how many runs arrived at `to` before it */
+    int32_t rank; /* how many runs arrived at `to` before it; -1 of a leak, which is no leg */
     int32_t first, last; /* its items, a chain */
     int32_t count;       /* how many items */
     double temperature, density, viscosity;
     bool own_temperature; /* was set; else that of the soil gas */
     bool link;            /* another run left its node before it */
+    bool stub;            /* from a pit to its edge, where leaks come in */
 } vent__run;
 
 typedef struct vent__item {
@@ -53,8 +57,12 @@ typedef struct vent__item {
             double transition_angle; /* of the cone that leads into it */
             double transition_count; /* 1; 0 takes the transition away */
         };
-        vent_fitting fitting;
-        int32_t fan; /* number in vent__model.fan */
+        struct {
+            vent_fitting
+                fitting;    /* of a fan: what it resists as while it is off; family 0 unknown */
+            int32_t fan;    /* number in vent__model.fan */
+            double running; /* 1 of a fan that runs, 0 of one that is off */
+        };
     };
 } vent__item;
 
@@ -76,7 +84,8 @@ typedef struct vent__model {
     uint64_t shape; /* grows with every node, run and item: equal shapes solve alike */
     vent_air soil_gas, outdoors;
     double wind_pressure, building_pressure;
-    int32_t discharge; /* the first such node, -1 while there is none */
+    double wind_dynamic_pressure; /* Pa, that pressure coefficients multiply */
+    int32_t discharge;            /* the first such node, -1 while there is none */
     int nodes, runs, items, fans, links;
     int node_room, run_room, item_room, fan_room;
     vent__node *node;
@@ -101,12 +110,72 @@ vent__model *vent__model_copy(const vent__model *model);
 
 /* The model to write to: the network's own, copied first while others hold it; NULL with err. */
 vent__model *vent__model_writable(vent_network *network, const char *function, vent_error *err);
+/* For those who build: a name not taken, a node with a number, another run in the shape's account. */
+bool vent__model_name_is_free(const vent__model *model, const char *function, const char *name,
+                              bool is_run, vent_error *err);
+bool vent__model_has_node(const vent__model *model, const char *function, const char *argument,
+                          int node, vent_error *err);
+bool vent__model_has_run(const vent__model *model, const char *function, int run, vent_error *err);
+int vent__model_add_node(vent_network *network, const char *function, const char *name,
+                         vent__node node, vent_error *err);
+void vent__model_extend_shape(vent__model *model, int what, int a, int b);
+
 /* Set what other numbers follow from; false with err, and nothing changed. */
 bool vent__model_set_temperature(vent__model *model, int run, double temperature, vent_error *err);
 bool vent__model_set_airs(vent__model *model, vent_air soil_gas, vent_air outdoors,
                           vent_error *err);
 bool vent__model_pipe_check(vent_pipe pipe, const char *function, vent_error *err);
 bool vent__model_soil_check(vent_soil soil, const char *function, vent_error *err);
+
+static inline bool vent__faces_room(const vent__model *model, int node)
+{
+    return model->node[node].kind == VENT__OPENING &&
+           model->node[node].opening.surroundings == VENT_SURROUNDINGS_ROOM;
+}
+
+static inline bool vent__feels_wind(const vent__model *model, int node)
+{
+    int kind = model->node[node].kind;
+    return kind == VENT__DISCHARGE || (kind == VENT__OPENING && !vent__faces_room(model, node));
+}
+
+/* Pressure [Pa] the wind makes at a discharge, or at an opening outdoors. */
+static inline double vent__wind(const vent__model *model, int node)
+{
+    const vent__node *at = &model->node[node];
+    double everywhere = at->kind == VENT__DISCHARGE ? model->wind_pressure : 0;
+    return everywhere + at->pressure_coefficient * model->wind_dynamic_pressure;
+}
+
+/* Pressure [Pa] around a suction point or an opening, against outdoors. */
+static inline double vent__surroundings(const vent__model *model, int node)
+{
+    if (vent__faces_room(model, node))
+        return model->building_pressure;
+    return model->node[node].kind == VENT__OPENING ? vent__wind(model, node) : 0;
+}
+
+/* How many fittings an item counts as: a fan that is off is one. */
+static inline double vent__fitting_count(const vent__item *item)
+{
+    if (item->kind == VENT__FITTING)
+        return item->amount;
+    return item->kind == VENT__FAN ? 1 - item->running : 0;
+}
+
+/* What a fan's pressure is multiplied by. */
+static inline double vent__fan_share(const vent__model *model, int fan)
+{
+    return model->fan[fan].pressure_factor * model->item[model->fan[fan].number].running;
+}
+
+static inline bool vent__fan_is_off(const vent__model *model, int fan)
+{
+    return model->item[model->fan[fan].number].running == 0;
+}
+
+/* The coupling of two suction points, in either order; NULL for none. */
+vent__coupling *vent__model_coupling(const vent__model *model, int a, int b);
 
 /* The rank-th item of a run, or -1. */
 int vent__model_item(const vent__model *model, int run, int rank);

@@ -27,10 +27,15 @@ static const quantity quantities[] = {
     [VENT_PARAMETER_OUTDOOR_TEMPERATURE] = {"outdoor_temperature", "K", 233.15, 333.15},
     [VENT_PARAMETER_BAROMETRIC_PRESSURE] = {"barometric_pressure", "Pa", 3e4, 1.1e5},
     [VENT_PARAMETER_SOIL_GAS_TEMPERATURE] = {"soil_gas_temperature", "K", 233.15, 333.15},
+    [VENT_PARAMETER_WIND_DYNAMIC_PRESSURE] = {"wind_dynamic_pressure", "Pa", 0, 1e5},
     [VENT_PARAMETER_HEIGHT] = {"height", "m", -1000, 1000},
     [VENT_PARAMETER_JUNCTION_ANGLE] = {"angle", "rad", 0, VENT_RADIANS(150)},
     [VENT_PARAMETER_JUNCTION_FACTOR] = {"factor", "", 0, 1000},
     [VENT_PARAMETER_TERMINATION_FACTOR] = {"factor", "", 0, 1000},
+    [VENT_PARAMETER_AREA] = {"area", "m2", 0, 100},
+    [VENT_PARAMETER_DISCHARGE_COEFFICIENT] = {"discharge_coefficient", "", 0.05, 1},
+    [VENT_PARAMETER_PRESSURE_COEFFICIENT] = {"pressure_coefficient", "", -10, 10},
+    [VENT_PARAMETER_COUPLING] = {"resistance", "Pa s/m3", 0, 1e9},
     [VENT_PARAMETER_TEMPERATURE] = {"temperature", "K", 233.15, 333.15},
     [VENT_PARAMETER_LENGTH] = {"length", "m", 0, 1e6},
     [VENT_PARAMETER_BORE] = {"bore", "m", 1e-4, 10},
@@ -40,6 +45,7 @@ static const quantity quantities[] = {
     [VENT_PARAMETER_COUNT] = {"count", "", 0, 1e6},
     [VENT_PARAMETER_SPEED] = {"speed", "", 1e-6, 10},
     [VENT_PARAMETER_PRESSURE_FACTOR] = {"pressure_factor", "", 0, 10},
+    [VENT_PARAMETER_RUNNING] = {"running", "", 0, 1},
 };
 
 static const vent__node *node_of(const vent__model *model, const vent_parameter *p)
@@ -59,8 +65,9 @@ static bool has_slot(const vent_fitting *fitting, int slot)
     return slot >= 0 && slot < count - (fitting->family == VENT_FITTING_CONSTANT);
 }
 
-static bool node_has(const vent__node *node, const vent_parameter *p)
+static bool node_has(const vent__model *model, const vent_parameter *p)
 {
+    const vent__node *node = node_of(model, p);
     switch (p->kind) {
     case VENT_PARAMETER_HEIGHT:
         return p->slot == 0;
@@ -76,9 +83,21 @@ static bool node_has(const vent__node *node, const vent_parameter *p)
                                           &(vent_parameter_range){0});
     case VENT_PARAMETER_TERMINATION_FACTOR:
         return node->kind == VENT__DISCHARGE && p->slot == 0;
+    case VENT_PARAMETER_PRESSURE_COEFFICIENT:
+        return vent__feels_wind(model, p->place) && p->slot == 0;
+    case VENT_PARAMETER_AREA:
+    case VENT_PARAMETER_DISCHARGE_COEFFICIENT:
+        return node->kind == VENT__OPENING && p->slot == 0;
     default:
         return false;
     }
+}
+
+/* A fitting, or a fan of which is known what it resists as while it is off. */
+static bool resists(const vent__item *item)
+{
+    return item->kind == VENT__FITTING ||
+           (item->kind == VENT__FAN && item->fitting.family != VENT_FITTING_NONE);
 }
 
 static bool item_has(const vent__item *item, const vent_parameter *p)
@@ -93,8 +112,11 @@ static bool item_has(const vent__item *item, const vent_parameter *p)
     case VENT_PARAMETER_TRANSITION_ANGLE:
         return item->kind == VENT__PIPE && p->item > 0 && p->slot == 0;
     case VENT_PARAMETER_FITTING:
-        return item->kind == VENT__FITTING && has_slot(&item->fitting, p->slot);
+        return resists(item) && has_slot(&item->fitting, p->slot);
     case VENT_PARAMETER_FACTOR:
+        return resists(item) && p->slot == 0;
+    case VENT_PARAMETER_RUNNING:
+        return item->kind == VENT__FAN && resists(item) && p->slot == 0;
     case VENT_PARAMETER_COUNT:
         return item->kind == VENT__FITTING && p->slot == 0;
     case VENT_PARAMETER_SPEED:
@@ -107,21 +129,29 @@ static bool item_has(const vent__item *item, const vent_parameter *p)
 
 static bool of_network(int kind)
 {
-    return kind >= VENT_PARAMETER_WIND_PRESSURE && kind <= VENT_PARAMETER_SOIL_GAS_TEMPERATURE;
+    return kind >= VENT_PARAMETER_WIND_PRESSURE && kind <= VENT_PARAMETER_WIND_DYNAMIC_PRESSURE;
 }
 
 static bool of_node(int kind)
 {
-    return kind >= VENT_PARAMETER_HEIGHT && kind <= VENT_PARAMETER_TERMINATION_FACTOR;
+    return kind >= VENT_PARAMETER_HEIGHT && kind <= VENT_PARAMETER_COUPLING;
+}
+
+/* Two suction points that are coupled, in the order they were. */
+static bool is_pair(const vent__model *model, const vent_parameter *p)
+{
+    const vent__coupling *c = vent__model_coupling(model, p->place, p->item);
+    return c && c->a == p->place;
 }
 
 static bool there_is(const vent__model *model, const vent_parameter *p)
 {
     if (of_network(p->kind))
         return p->place == 0 && p->item == 0 && p->slot == 0;
+    if (p->kind == VENT_PARAMETER_COUPLING)
+        return p->slot == 0 && is_pair(model, p);
     if (of_node(p->kind))
-        return p->place >= 0 && p->place < model->nodes && p->item == 0 &&
-               node_has(node_of(model, p), p);
+        return p->place >= 0 && p->place < model->nodes && p->item == 0 && node_has(model, p);
     if (p->kind == VENT_PARAMETER_TEMPERATURE)
         return p->place >= 0 && p->place < model->runs && p->item == 0 && p->slot == 0;
     return vent__model_item(model, p->place, p->item) >= 0 && item_has(item_of(model, p), p);
@@ -131,6 +161,8 @@ static uint64_t mark_of(const vent__model *model, const vent_parameter *p)
 {
     if (of_network(p->kind))
         return 0;
+    if (p->kind == VENT_PARAMETER_COUPLING) /* of both, in their order */
+        return (3 * vent__node_mark(model, p->place)) ^ vent__node_mark(model, p->item);
     return of_node(p->kind) ? vent__node_mark(model, p->place) : vent__run_mark(model, p->place);
 }
 
@@ -183,6 +215,12 @@ static double *number_in_node(vent__node *node, const vent_parameter *p)
         return &node->junction.factor;
     case VENT_PARAMETER_TERMINATION:
         return &node->termination.geometry[p->slot];
+    case VENT_PARAMETER_PRESSURE_COEFFICIENT:
+        return &node->pressure_coefficient;
+    case VENT_PARAMETER_AREA:
+        return &node->opening.area;
+    case VENT_PARAMETER_DISCHARGE_COEFFICIENT:
+        return &node->opening.discharge_coefficient;
     default:
         return &node->termination.factor;
     }
@@ -201,6 +239,8 @@ static double *number_in_item(vent__model *model, vent__item *item, const vent_p
         return &item->fitting.geometry[p->slot];
     case VENT_PARAMETER_FACTOR:
         return &item->fitting.factor;
+    case VENT_PARAMETER_RUNNING:
+        return &item->running;
     case VENT_PARAMETER_PRESSURE_FACTOR:
         return &model->fan[item->fan].pressure_factor;
     default:
@@ -216,6 +256,10 @@ static double *number(vent__model *model, const vent_parameter *p)
         return &model->wind_pressure;
     case VENT_PARAMETER_BUILDING_PRESSURE:
         return &model->building_pressure;
+    case VENT_PARAMETER_WIND_DYNAMIC_PRESSURE:
+        return &model->wind_dynamic_pressure;
+    case VENT_PARAMETER_COUPLING:
+        return &vent__model_coupling(model, p->place, p->item)->resistance;
     case VENT_PARAMETER_OUTDOOR_TEMPERATURE:
         return &model->outdoors.temperature;
     case VENT_PARAMETER_BAROMETRIC_PRESSURE:
@@ -373,7 +417,7 @@ static void list_slots(listing *list, int kind, int place, int item)
 
 static void list_node(listing *list, int node)
 {
-    for (int kind = VENT_PARAMETER_HEIGHT; kind <= VENT_PARAMETER_TERMINATION_FACTOR; ++kind)
+    for (int kind = VENT_PARAMETER_HEIGHT; kind < VENT_PARAMETER_COUPLING; ++kind)
         list_slots(list, kind, node, 0);
 }
 
@@ -384,7 +428,7 @@ static void list_run(listing *list, int run)
     list_one(list, (vent_parameter){VENT_PARAMETER_TEMPERATURE, run, 0, 0, 0});
     int rank = 0;
     for (int i = model->run[run].first; i >= 0; i = model->item[i].next, ++rank)
-        for (int kind = VENT_PARAMETER_LENGTH; kind <= VENT_PARAMETER_PRESSURE_FACTOR; ++kind)
+        for (int kind = VENT_PARAMETER_LENGTH; kind <= VENT_PARAMETER_RUNNING; ++kind)
             for (int slot = 0; slot < SLOTS; ++slot) {
                 vent_parameter p = {kind, run, rank, slot, 0};
                 if (!item_has(&model->item[i], &p))
@@ -396,9 +440,15 @@ static void list_run(listing *list, int run)
             }
 }
 
+static vent_parameter coupling_at(const vent__model *model, int number)
+{
+    const vent__coupling *c = &model->coupling[number];
+    return (vent_parameter){VENT_PARAMETER_COUPLING, c->a, c->b, 0, 0};
+}
+
 static void list_network(listing *list)
 {
-    for (int kind = VENT_PARAMETER_WIND_PRESSURE; kind <= VENT_PARAMETER_SOIL_GAS_TEMPERATURE;
+    for (int kind = VENT_PARAMETER_WIND_PRESSURE; kind <= VENT_PARAMETER_WIND_DYNAMIC_PRESSURE;
          ++kind)
         list_one(list, (vent_parameter){kind, 0, 0, 0, 0});
 }
@@ -408,6 +458,8 @@ static size_t list_all(listing *list)
     list_network(list);
     for (int i = 0; i < list->model->nodes; ++i)
         list_node(list, i);
+    for (int i = 0; i < list->model->couplings; ++i)
+        list_one(list, coupling_at(list->model, i));
     for (int i = 0; i < list->model->runs; ++i)
         list_run(list, i);
     return list->written;
@@ -436,6 +488,10 @@ size_t vent_network_parameters(const vent_network *network, size_t first, size_t
 static size_t write_name(const vent__model *model, const vent_parameter *p, size_t size, char *name)
 {
     const char *quantity_name = range_of(model, p).name;
+    if (p->kind == VENT_PARAMETER_COUPLING)
+        return (size_t)snprintf(size ? name : NULL, name ? size : 0, "%s~%s.%s",
+                                vent__node_name(model, p->place), vent__node_name(model, p->item),
+                                quantity_name);
     if (of_network(p->kind))
         return vent__address_name(size, name, "", 0, quantity_name);
     const char *place =
@@ -449,6 +505,34 @@ size_t vent_network_parameter_name(const vent_network *network, vent_parameter p
     if (!network || !vent__parameter_check(network->model, &parameter, __func__, NULL))
         return vent__address_name(size, name, "", 0, "");
     return write_name(network->model, &parameter, size, name);
+}
+
+/* What a text begins with is taken off it. */
+static bool takes(const char **text, const char *part)
+{
+    size_t length = strlen(part);
+    bool begins = strncmp(*text, part, length) == 0;
+    *text += begins ? length : 0;
+    return begins;
+}
+
+static bool reads_as(const vent__model *model, const char *name, int first, int second)
+{
+    return takes(&name, vent__node_name(model, first)) && takes(&name, "~") &&
+           takes(&name, vent__node_name(model, second)) && takes(&name, ".resistance") && !*name;
+}
+
+/* The coupling that a name means, with its nodes in either order; kind VENT_PARAMETER_NONE for none. */
+static vent_parameter find_coupling(const vent__model *model, const char *name)
+{
+    for (int i = 0; i < model->couplings; ++i) {
+        vent_parameter p = coupling_at(model, i);
+        if (reads_as(model, name, p.place, p.item) || reads_as(model, name, p.item, p.place)) {
+            p.network = mark_of(model, &p);
+            return p;
+        }
+    }
+    return (vent_parameter){0};
 }
 
 static int kinds_of_search(void *list, int number, const char **name, int *item)
@@ -468,6 +552,9 @@ vent_parameter vent_network_find_parameter(const vent_network *network, const ch
     if (vent__failed(err) || !VENT__POINTER(network) || !VENT__POINTER(name))
         return none;
     const vent__model *model = network->model;
+    vent_parameter coupling = find_coupling(model, name);
+    if (coupling.kind != VENT_PARAMETER_NONE)
+        return coupling;
     vent__address_text text = vent__address_read(model, name, "parameter", __func__, err);
     if (text.of == VENT__OF_NOTHING)
         return none;
@@ -506,8 +593,14 @@ vent_parameter vent_network_parameter(const vent_network *network, int kind, int
         return (vent_parameter){0};
     if (of_network(kind))
         p.place = 0;
-    if (of_network(kind) || of_node(kind) || kind == VENT_PARAMETER_TEMPERATURE)
+    bool of_pair = kind == VENT_PARAMETER_COUPLING;
+    if (of_network(kind) || (of_node(kind) && !of_pair) || kind == VENT_PARAMETER_TEMPERATURE)
         p.item = 0;
+    if (of_pair && vent__model_coupling(network->model, place, item) &&
+        !is_pair(network->model, &p)) {
+        p.place = item;
+        p.item = place;
+    }
     if (there_is(network->model, &p))
         p.network = mark_of(network->model, &p);
     return vent__parameter_check(network->model, &p, __func__, err) ? p : (vent_parameter){0};

@@ -102,7 +102,7 @@ static bool follow(search *s, int fan)
     s->k = s->ws->program->position[placed->run];
     s->density = s->model->run[placed->run].density;
     s->speed = s->model->item[placed->number].amount;
-    s->factor = placed->pressure_factor;
+    s->factor = vent__fan_share(s->model, fan);
     vent_fan_range(placed->fan, &s->least, &s->greatest);
     s->least *= s->speed;
     s->greatest *= s->speed;

@@ -46,10 +46,11 @@ static bool ends_meet(const vent__model *model, const char *function, vent_error
     for (int i = 0; i < model->nodes; ++i) {
         const vent__node *node = &model->node[i];
         const char *name = vent__node_name(model, i);
+        bool fed = node->kind == VENT__SUCTION || node->kind == VENT__OPENING;
         soil |= node->kind == VENT__SUCTION;
         if (node->kind != VENT__DISCHARGE && node->leaving < 0)
             return bad_shape(err, function, i, "%s: no run leaves node '%.60s'", name);
-        if (node->kind != VENT__SUCTION && node->arriving == 0)
+        if (!fed && node->arriving == 0)
             return bad_shape(err, function, i, "%s: no run arrives at node '%.60s'", name);
     }
     return soil || bad_shape(err, function, -1, "%s: the network has no suction point%s", "");
@@ -144,7 +145,8 @@ static void count_items(vent__program *program, const vent__model *model)
         program->first_fan[k] = fans;
         program->first_line[k] = lines;
         int run = program->run[k], from = model->run[run].from;
-        program->soil[k] = model->node[from].kind == VENT__SUCTION ? from : -1;
+        int kind = model->node[from].kind;
+        program->soil[k] = kind == VENT__SUCTION || kind == VENT__OPENING ? from : -1;
         if (program->link[k] < 0)
             continue; /* an outlet has nothing in it */
         for (int i = model->run[run].first; i >= 0; i = model->item[i].next) {

@@ -26,7 +26,8 @@ typedef struct vent__program {
     int32_t *couple;  /* [coupled] position of each suction point that soil couples to others */
     int32_t *pair[2]; /* [couplings] which two of those each joins */
     int32_t *next; /* [runs] position of the run that carries the air on; the last has none: -1 */
-    int32_t *soil; /* [runs] the suction point a run starts at, -1 where it starts at a junction */
+    int32_t *
+        soil; /* [runs] the suction point or opening a run starts at, -1 where it starts at a junction */
     int32_t *
         first_fed; /* [runs] position where the subtree that feeds a run begins; it ends at the run */
     int32_t *first_segment; /* [runs + 1] */

@@ -64,10 +64,12 @@ static sources of_line(const vent_solution *solution, const vent_ledger_line *li
     case VENT_LINE_TRANSITION:
     case VENT_LINE_JUNCTION:
     case VENT_LINE_TERMINATION:
+    case VENT_LINE_FAN: /* of one that is off; that of a running fan is none */
         return of_coefficient(solution, line);
     case VENT_LINE_BUOYANCY:
+    case VENT_LINE_OPENING: /* the density of what flows; the coefficient is stated */
         return (sources){{VENT__SOURCE_AIR_DENSITY}, 1};
-    default: /* soil, fan, wind */
+    default: /* soil, wind, what is around an opening */
         return (sources){{VENT__SOURCE_NONE}, 1};
     }
 }

@@ -97,9 +97,13 @@ static void visit_fan(vent__walk *walk)
     double density = model->run[walk->run].density;
     double flow = walk->solution->flow[walk->position] / density;
     const vent__fan *fan = &model->fan[walk->item->fan];
+    double off = vent__fitting_count(walk->item);
     walk->part = VENT__PART_FAN;
-    walk->loss =
-        -fan->pressure_factor * vent_fan_pressure(fan->fan, flow, density, walk->item->amount);
+    walk->loss = 0;
+    if (off > 0)
+        visit_fitting(walk, &walk->item->fitting, off);
+    walk->loss -= vent__fan_share(model, walk->item->fan) *
+                  vent_fan_pressure(fan->fan, flow, density, walk->item->amount);
 }
 
 static void visit_item(vent__walk *walk)
@@ -257,7 +261,7 @@ double vent_solution_exit_velocity(const vent_solution *s)
 static double node_pressure(const vent_solution *s, int node)
 {
     int leaving = s->model->node[node].leaving;
-    return leaving >= 0 ? s->start[position_of(s, leaving)] : s->model->wind_pressure;
+    return leaving >= 0 ? s->start[position_of(s, leaving)] : vent__wind(s->model, node);
 }
 
 double vent_solution_pressure(const vent_solution *s, int node)
@@ -302,18 +306,6 @@ double vent_solution_static_pressure(const vent_solution *s, int run, int item)
             total = walk.pressure;
     }
     return total + column_until(s, run, item) - velocity_pressure - s->model->building_pressure;
-}
-
-vent_equivalent_source vent_solution_source(const vent_solution *s, int node)
-{
-    if (!has_node(s, node))
-        return (vent_equivalent_source){NAN, NAN, NAN};
-    double pressure = vent_solution_pressure(s, node);
-    int leaving = s->model->node[node].leaving;
-    int k = leaving >= 0 ? position_of(s, leaving) : vent__root_of(s, node);
-    double slope = leaving >= 0 ? s->source_slope[k]
-                                : 1 / (s->response[k] * s->model->run[s->program->run[k]].density);
-    return (vent_equivalent_source){pressure, s->flow[k], slope};
 }
 
 /* ---- junctions ---------------------------------------------------------------------------- */
@@ -369,6 +361,16 @@ int vent_solution_fan_count(const vent_solution *s)
     return s ? s->model->fans : 0;
 }
 
+/* What a fan takes from the air's pressure: less than nothing while it runs. */
+static double fan_loss(const vent_solution *s, const vent__fan *fan)
+{
+    vent__walk walk = vent__walk_begin(s, position_of(s, fan->run));
+    while (vent__walk_next(&walk))
+        if (walk.rank == fan->item)
+            return walk.loss;
+    return NAN;
+}
+
 bool vent_solution_fan(const vent_solution *s, int number, vent_fan_point *point)
 {
     if (!s || !point || number < 0 || number >= s->model->fans)
@@ -377,20 +379,21 @@ bool vent_solution_fan(const vent_solution *s, int number, vent_fan_point *point
     double speed = s->model->item[fan->number].amount;
     double density = s->model->run[fan->run].density;
     double flow = vent_solution_flow(s, fan->run);
-    double factor = fan->pressure_factor;
-    double pressure = factor * vent_fan_pressure(fan->fan, flow, density, speed);
-    double shut_off = factor * vent_fan_pressure(fan->fan, 0, density, speed);
+    double factor = vent__fan_share(s->model, number);
+    double pressure = -fan_loss(s, fan),
+           shut_off = factor * vent_fan_pressure(fan->fan, 0, density, speed);
+    bool off = vent__fan_is_off(s->model, number);
     *point = (vent_fan_point){
         .run = fan->run,
         .item = fan->item,
         .flow = flow,
         .pressure = pressure,
         .density = density,
-        .power = vent_fan_power(fan->fan, flow, density, speed),
+        .power = off ? 0 : vent_fan_power(fan->fan, flow, density, speed),
         .air_power = flow * pressure,
         .shut_off = shut_off,
-        .free_delivery = vent_fan_free_delivery(fan->fan) * speed,
-        .shut_off_share = pressure / shut_off,
+        .free_delivery = off ? NAN : vent_fan_free_delivery(fan->fan) * speed,
+        .shut_off_share = off ? NAN : pressure / shut_off,
         .slope = factor * vent_fan_slope(fan->fan, flow, density, speed),
     };
     return true;
@@ -412,7 +415,8 @@ double vent__mean_fan_pressure(const vent_solution *s)
     for (int i = 0; i < s->model->fans; ++i) {
         vent_fan_point point;
         vent_solution_fan(s, i, &point);
-        sum += point.pressure * vent_solution_mass_flow(s, point.run);
+        if (!vent__fan_is_off(s->model, i))
+            sum += point.pressure * vent_solution_mass_flow(s, point.run);
     }
     return s->model->fans && through != 0 ? sum / through : NAN;
 }
@@ -462,6 +466,15 @@ static void warn_of_fan(collector *c, int number)
     vent_solution_fan(c->solution, number, &at);
     const vent__fan *fan = &c->solution->model->fan[number];
     const char *name = vent_fan_name(fan->fan);
+    if (vent__fan_is_off(c->solution->model, number)) {
+        warn(c, VENT_WARN_FAN_OFF, at.run, at.item, at.flow, 0,
+             at.flow < -STILL
+                 ? "fan '%.40s' is off and air goes backwards through it: %.4g m3/s, which it "
+                   "resists with %.3g Pa"
+                 : "fan '%.40s' is off: %.4g m3/s goes through it, which it resists with %.3g Pa",
+             name, fabs(at.flow), fabs(at.pressure));
+        return;
+    }
     double speed = c->solution->model->item[fan->number].amount, least, most;
     vent_fan_range(fan->fan, &least, &most);
     least *= speed;
@@ -474,6 +487,12 @@ static void warn_of_fan(collector *c, int number)
     if (at.flow < 0)
         warn(c, VENT_WARN_FAN_NEAR_SHUT_OFF, at.run, at.item, at.shut_off_share, NEAR_SHUT_OFF,
              "fan '%.40s' is overcome: air goes backwards through it", name);
+    else if (at.pressure < 0)
+        warn(c, VENT_WARN_FAN_DRIVEN, at.run, at.item, at.flow, at.free_delivery,
+             "fan '%.40s' is driven by the air, beyond its free delivery of %.4g m3/s: it resists "
+             "with %.3g "
+             "Pa",
+             name, at.free_delivery, -at.pressure);
     else if (at.shut_off_share > NEAR_SHUT_OFF && at.flow < LITTLE_FLOW * at.free_delivery)
         warn(c, VENT_WARN_FAN_NEAR_SHUT_OFF, at.run, at.item, at.shut_off_share, NEAR_SHUT_OFF,
              "fan '%.40s' works at %.0f %% of its shut-off pressure and moves %.4g m3/s, little of "

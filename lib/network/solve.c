@@ -164,6 +164,7 @@ static bool fans_meet(const vent_workspace *ws, const char *function, vent_error
             double speed = ws->model->item[fan->number].amount;
             vent_fan_range(fan->fan, &least, &most);
             if ((flow >= least * speed && flow <= most * speed) || number == ws->forced.fan ||
+                vent__fan_share(ws->model, number) == 0 ||
                 vent__fan_of(ws, number, k, ws->flow[k]).slope < 0)
                 continue;
             return vent__fail(

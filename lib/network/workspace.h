@@ -99,6 +99,19 @@ struct vent_solution {
     vent_convergence convergence;
 };
 
+/* Vacuum that draws a flow in kg/s into a suction point from its soil, or through an opening from air of this
+ * density. */
+static inline vent__slope vent__feed(const vent__model *model, int node, double density,
+                                     double flow)
+{
+    const vent__node *at = &model->node[node];
+    if (at->kind == VENT__OPENING)
+        return vent__opening_law(&at->opening, density, flow);
+    double volume = 1 / model->soil_gas.density; /* m3/kg */
+    vent__slope law = vent__soil_law(&at->soil, flow * volume);
+    return (vent__slope){law.value, law.slope * volume};
+}
+
 static inline double vent__larger(double a, double b)
 {
     return a > b ? a : b;

@@ -36,6 +36,8 @@ vent__meeting vent__meeting_of(vent_junction law, double area, double density)
 vent__leg vent__leg_of(const vent__meeting *meeting, int rank, double area, double density)
 {
     bool straight = rank == 0, opposed = meeting->law.law == VENT_JUNCTION_DOUBLE_WYE;
+    if (rank < 0)
+        return (vent__leg){.aside = true, .area = INFINITY, .density = density};
     return (vent__leg){.straight = straight,
                        .side = straight || !opposed ? 0
                                : rank % 2           ? 1
@@ -46,6 +48,8 @@ vent__leg vent__leg_of(const vent__meeting *meeting, int rank, double area, doub
 
 void vent__meeting_join(vent__meeting *meeting, const vent__leg *leg)
 {
+    if (leg->aside)
+        return;
     *(leg->straight ? &meeting->straight_area : &meeting->branch_area) += leg->area;
     meeting->branches += !leg->straight;
 }
@@ -343,7 +347,7 @@ vent__leg_loss vent__junction_loss(const vent__meeting *meeting, const vent__leg
     vent__leg_loss none = {0};
     if (meeting->law.law == VENT_JUNCTION_LOSSLESS || !(sums[VENT__THROUGHPUT] > moving))
         return none;
-    bool corrected = is_corrected(meeting) && fabs(combined_flow) > moving;
+    bool corrected = is_corrected(meeting) && !leg->aside && fabs(combined_flow) > moving;
     return sum(meeting->law.factor, momentum(meeting, leg, leg_flow, combined_flow, sums),
                corrected ? correction(meeting, leg, leg_flow, combined_flow, sums) : none);
 }
@@ -474,6 +478,9 @@ vent_coefficient vent__junction_state(const vent__meeting *meeting, const vent__
         return (vent_coefficient){NAN, NAN, VENT__SOURCE_NONE, 0};
     bool joins = combined_flow > 0;
     double theory = momentum(meeting, leg, leg_flow, combined_flow, sums).loss / dynamic;
+    if (leg->aside)
+        return (vent_coefficient){meeting->law.factor * theory, 0, VENT__SOURCE_MOMENTUM_JUNCTION,
+                                  0};
     double more = correction(meeting, leg, leg_flow, combined_flow, sums).loss / dynamic;
     double k = theory + (is_corrected(meeting) ? more : 0);
     double plain = joins ? 0.1 : 0.2, spread = 0;

@@ -8,6 +8,7 @@
 #include <ventstack/fan.h>
 #include <ventstack/fitting.h>
 #include <ventstack/junction.h>
+#include <ventstack/opening.h>
 #include <ventstack/soil.h>
 #include <ventstack/termination.h>
 
@@ -82,7 +83,8 @@ typedef struct vent__meeting {
 /* How one pipe stands in a junction. */
 typedef struct vent__leg {
     bool straight;
-    int side; /* of opposed branches: 1 or -1; else 0, in a plane of its own */
+    bool aside; /* seeps in beside the legs: mass without momentum, none of the branches */
+    int side;   /* of opposed branches: 1 or -1; else 0, in a plane of its own */
     double area, density;
 } vent__leg;
 
@@ -97,7 +99,8 @@ typedef struct vent__leg_loss {
 } vent__leg_loss;
 
 /* A junction without legs, of a checked law; the leg that arrives there after `rank` others, of
- * which the first is the straight one; and the junction with one leg more. */
+ * which the first is the straight one, and which seeps in aside where the rank is -1; and the junction
+ * with one leg more. */
 vent__meeting vent__meeting_of(vent_junction law, double area, double density);
 vent__leg vent__leg_of(const vent__meeting *meeting, int rank, double area, double density);
 void vent__meeting_join(vent__meeting *meeting, const vent__leg *leg);
@@ -135,7 +138,12 @@ vent__slope vent__fan_law(const vent_fan *fan, double flow, double density, doub
 const struct vent__curve *vent__fan_curve(const vent_fan *fan);
 /* Vacuum [Pa] against volume flow. */
 vent__slope vent__soil_law(const vent_soil *soil, double flow);
-/* Name, unit and bounds of its two numbers; false where there is no such soil or slot. */
+/* Pressure [Pa] outside less inside against kg/s inwards. */
+vent__slope vent__opening_law(const vent_opening *opening, double density, double flow);
+/* Its area, no less than what a law needs, or its discharge coefficient. */
+double vent__opening_number(const vent_opening *opening, bool area);
+bool vent__opening_check(const vent_opening *opening, const char *function, vent_error *err);
+/* Name, unit and bounds of the soil's two numbers; false where there is no such soil or slot. */
 bool vent__soil_parameter(const vent_soil *soil, int slot, vent_parameter_range *range);
 
 #endif

@@ -105,6 +105,7 @@ static void collect_line(collector *c, const vent_solution *solution, size_t i)
         collect_pipe(c, &line);
         break;
     case VENT_LINE_FITTING:
+    case VENT_LINE_FAN: /* that is off */
         collect_fitting(c, &line);
         break;
     case VENT_LINE_JUNCTION:

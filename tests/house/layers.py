@@ -14,6 +14,7 @@ PUBLIC = {
     "area": "physics", "bend": "physics", "entry": "physics",
     "device": "physics", "connector": "physics", "screen": "physics", "general": "physics",
     "junction": "physics", "termination": "physics", "fan": "physics", "soil": "physics",
+    "opening": "physics",
     "network": "network", "solution": "network", "provenance": "network", "parameter": "network",
     "observable": "network", "gradient": "network", "points": "network", "balance": "network", "many": "network",
     "measure": "practice", "uncertainty": "practice", "fit": "practice",

@@ -302,6 +302,12 @@ FIELD(vent_goodness, 16, double, probability);
 FIELD(vent_goodness, 24, int32_t, rank);
 FIELD(vent_goodness, 28, int32_t, iterations);
 
+SIZE(vent_opening, 24);
+FIELD(vent_opening, 0, int32_t, surroundings);
+FIELD(vent_opening, 4, int32_t, reserved);
+FIELD(vent_opening, 8, double, area);
+FIELD(vent_opening, 16, double, discharge_coefficient);
+
 SIZE(vent_soil_estimate, 80);
 FIELD(vent_soil_estimate, 0, vent_soil, soil);
 FIELD(vent_soil_estimate, 24, double, a_uncertainty);

@@ -140,6 +140,68 @@ START_TEST(gradients_go_round_loops)
 }
 END_TEST
 
+START_TEST(gradients_go_through_leaks)
+{
+    uint64_t state = 5151;
+    int wrong = 0;
+    for (int i = 0; i < 40; ++i) {
+        vent_network *network = tree_with_links(3 + i / 2, 1 + i % 3, &state);
+        tree_add_leaks(network, 2 + i % 5, &state);
+        wrong += check_tree(network, &state, 8, 16);
+        vent_network_free(network);
+    }
+    ck_assert_int_eq(wrong, 0);
+}
+END_TEST
+
+/* Fans that are off, one beside a flap that is shut; wind by pressure coefficients; soil that is shared; a leak;
+ * two discharges, of which one is half blocked. */
+START_TEST(gradients_go_beyond_one_tree)
+{
+    for (int damper = 0; damper < 2; ++damper) {
+        vent_error err = VENT_NO_ERROR;
+        vent_air soil_gas = vent_air_moist(286.15, 98300, 0.9, &err);
+        vent_air outdoors = vent_air_moist(268.15, 98300, 0.8, &err);
+        const double flow[] = {0, 0.03, 0.06}, pressure[] = {400, 300, 0};
+        vent_fan *fan = vent_fan_new("demo", 3, flow, pressure, &err);
+        vent_network *net = vent_network_new(soil_gas, outdoors, &err);
+        vent_pipe pipe = vent_pipe_round(0.0773, 1e-5, &err);
+        int a = vent_network_suction_point(net, "a", vent_soil_power(4e-4, 0.62, &err), &err);
+        int b = vent_network_suction_point(net, "b", vent_soil_two_term(2e3, 3e5, &err), &err);
+        int meet = vent_network_junction(net, "meet", vent_wye(VENT_RADIANS(45), &err), &err);
+        vent_network_set_height(net, meet, 2, &err);
+        int east = vent_network_discharge(net, "east", vent_open_end(), 7, &err);
+        int west = vent_network_discharge(
+            net, "west", vent_termination_blocked(vent_open_end(), 0.5, &err), 6, &err);
+        int left = vent_network_run(net, "left", a, meet, pipe, 4, &err);
+        int right = vent_network_run(net, "right", b, meet, pipe, 5, &err);
+        vent_network_run(net, "to east", meet, east, pipe, 6, &err);
+        int to_west = vent_network_run(net, "to west", meet, west, pipe, 7, &err);
+        vent_network_fan(net, left, fan, &err);
+        int off = vent_network_fan(net, right, fan, &err),
+            other = vent_network_fan(net, to_west, fan, &err);
+        if (damper)
+            vent_network_fitting(net, right, vent_check_damper(8, 0.02, &err), 1, &err);
+        vent_network_fan_off(net, right, off, vent_orifice_plate(0.6, &err), &err);
+        vent_network_fan_off(net, to_west, other, vent_fitting_constant(9, 1, &err), &err);
+        vent_network_couple(net, a, b, 700, &err);
+        vent_network_set_wind(net, 15, &err);
+        vent_network_set_pressure_coefficient(net, east, -0.8, &err);
+        vent_network_set_pressure_coefficient(net, west, 0.4, &err);
+        vent_opening crack = vent_opening_to(VENT_SURROUNDINGS_OUTDOORS, 1e-4, 0.6, &err);
+        int leak = vent_network_leak(net, "crack", a, crack, 270, &err);
+        vent_network_set_pressure_coefficient(net, leak, 0.3, &err);
+        vent_network_leak(net, "gap", meet,
+                          vent_opening_to(VENT_SURROUNDINGS_ROOM, 5e-5, 0.6, &err), 290, &err);
+        ck_assert_msg(err.status == VENT_OK, "%s", err.message);
+        uint64_t state = 12;
+        ck_assert_int_eq(check_tree(net, &state, 60, 90), 0);
+        vent_fan_free(fan);
+        vent_network_free(net);
+    }
+}
+END_TEST
+
 /* Laws of other forms: a plate whose coefficient has its own way with the Reynolds number, a flap that a
  * pressure opens; a cone between pipes; every parameter there is. */
 START_TEST(gradients_know_every_form_of_law)
@@ -173,6 +235,8 @@ Suite *gradient_suite(void)
     TCase *values = tcase_create("values");
     tcase_add_test(values, gradients_agree_with_solving_again);
     tcase_add_test(values, gradients_go_round_loops);
+    tcase_add_test(values, gradients_go_through_leaks);
+    tcase_add_test(values, gradients_go_beyond_one_tree);
     tcase_add_test(values, gradients_know_every_form_of_law);
     suite_add_tcase(suite, values);
     return suite;

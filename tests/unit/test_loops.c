@@ -183,6 +183,66 @@ START_TEST(couplings_that_cannot_be)
 }
 END_TEST
 
+/* The slope of an equivalent source against a difference quotient: the run that leaves a node gets more and
+ * less resistance, and pressure and flow follow the line. Through loops and shared soil too. */
+static int slopes_that_differ(const vent_network *net)
+{
+    int wrong = 0;
+    for (int node = 0; node < vent_network_node_count(net); ++node) {
+        vent_error err = VENT_NO_ERROR;
+        vent_network *other = vent_network_copy(net, &err);
+        int run = 0, from = -1, to;
+        while (vent_network_run_ends(other, run, &from, &to) && from != node)
+            ++run;
+        if (from != node || run >= vent_network_run_count(net)) {
+            vent_network_free(other);
+            continue;
+        }
+        int item = vent_network_fitting(other, run, vent_fitting_constant(2, 0, &err), 1, &err);
+        vent_parameter k =
+            vent_network_parameter(other, VENT_PARAMETER_FITTING, run, item, 0, &err);
+        vent_parameter back =
+            vent_network_parameter(other, VENT_PARAMETER_FITTING, run, item, 1, &err);
+        vent_solution *middle = vent_network_solve(other, NULL, &err);
+        double pressure[2] = {0}, flow[2] = {0};
+        for (int side = 0; side < 2; ++side) {
+            vent_network_set(other, k, side ? 2.001 : 1.999, &err);
+            vent_network_set(other, back, side ? 2.001 : 1.999, &err);
+            vent_solution *s = vent_network_solve(other, NULL, &err);
+            pressure[side] = vent_solution_pressure(s, node);
+            flow[side] = vent_solution_mass_flow(s, run);
+            vent_solution_free(s);
+        }
+        ck_assert_msg(err.status == VENT_OK, "%s", err.message);
+        vent_equivalent_source source = vent_solution_source(middle, node);
+        double moved = flow[1] - flow[0], fell = pressure[0] - pressure[1];
+        ck_assert(source.mass_flow == vent_solution_mass_flow(middle, run));
+        double noise = 1e-11 * vent_solution_convergence(middle).pressure_scale;
+        if (fabs(moved) > 1e-9 * fabs(source.mass_flow) &&
+            fabs(source.slope * moved - fell) > 1e-4 * fabs(fell) + noise) {
+            fprintf(stderr, "node %d: slope %.10g, differences %.10g\n", node, source.slope,
+                    fell / moved);
+            ++wrong;
+        }
+        vent_solution_free(middle);
+        vent_network_free(other);
+    }
+    return wrong;
+}
+
+START_TEST(equivalent_sources_answer_through_loops)
+{
+    uint64_t state = 31;
+    int wrong = 0;
+    for (int i = 0; i < 12; ++i) {
+        vent_network *net = tree_with_links(4 + i, 1 + i % 4, &state);
+        wrong += slopes_that_differ(net);
+        vent_network_free(net);
+    }
+    ck_assert_int_eq(wrong, 0);
+}
+END_TEST
+
 /* ---- random networks -------------------------------------------------------------------------- */
 
 static void check_balances(const vent_network *net, const vent_solution *s)
@@ -223,6 +283,7 @@ Suite *loops_suite(void)
     tcase_add_test(values, couplings_that_cannot_be);
     TCase *networks = tcase_create("networks");
     tcase_add_test(networks, random_networks_with_loops);
+    tcase_add_test(networks, equivalent_sources_answer_through_loops);
     suite_add_tcase(suite, values);
     suite_add_tcase(suite, networks);
     return suite;

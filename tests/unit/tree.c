@@ -260,11 +260,26 @@ vent_network *tree_with_links(int runs, int links, uint64_t *state)
     return net;
 }
 
+void tree_add_leaks(vent_network *net, int leaks, uint64_t *state)
+{
+    vent_network_set_building_pressure(net, tree_uniform(state, -10, 10), NULL);
+    for (int i = 0; i < leaks; ++i) {
+        char name[32];
+        snprintf(name, sizeof name, "leak %d", i);
+        int node = pick(state, vent_network_node_count(net)), around = 1 + pick(state, 2);
+        double area = pow(10, tree_uniform(state, -7, -3));
+        vent_opening opening = vent_opening_to(around, area, tree_uniform(state, 0.5, 1), NULL);
+        vent_network_leak(net, name, node, opening, tree_uniform(state, 260, 300), NULL);
+    } /* a discharge, or another leak, has none */
+}
+
 void tree_balances(const vent_network *net, const vent_solution *s, double *pressure, double *mass)
 {
     int runs = vent_network_run_count(net), nodes = vent_network_node_count(net);
     double *loss = calloc((size_t)runs, sizeof *loss), *gain = calloc((size_t)nodes, sizeof *gain);
     double scale = vent_solution_convergence(s).pressure_scale, most = 0;
+    double room =
+        vent_network_get(net, vent_network_find_parameter(net, "building_pressure", NULL), NULL);
     vent_ledger_line line;
     for (size_t i = 0; vent_solution_ledger_line(s, i, &line); ++i)
         loss[line.run] += line.loss;
@@ -272,10 +287,11 @@ void tree_balances(const vent_network *net, const vent_solution *s, double *pres
     for (int r = 0; r < runs; ++r) {
         int from, to;
         vent_network_run_ends(net, r, &from, &to);
-        bool soil = vent_network_node_kind(net, from) == VENT_NODE_SUCTION_POINT;
+        int kind = vent_network_node_kind(net, from);
+        bool soil = kind == VENT_NODE_SUCTION_POINT || kind == VENT_NODE_OPENING;
         bool open = vent_network_node_kind(net, to) == VENT_NODE_DISCHARGE;
-        double drop = (soil ? 0 : vent_solution_pressure(s, from)) -
-                      (open ? 0 : vent_solution_pressure(s, to));
+        double drop = (soil ? 0 : vent_solution_pressure(s, from) + room) -
+                      (open ? 0 : vent_solution_pressure(s, to) + room);
         *pressure = fmax(*pressure, fabs(loss[r] - drop) / scale);
         double flow = vent_solution_mass_flow(s, r);
         most = fmax(most, fabs(flow));

@@ -49,5 +49,7 @@ void tree_free(tree *t);
 void tree_balances(const vent_network *net, const vent_solution *s, double *pressure, double *mass);
 /* A random tree with links between its junctions, a second discharge and coupled soil; NULL where it cannot be. */
 vent_network *tree_with_links(int runs, int links, uint64_t *state);
+/* Adds leaks of any size at nodes drawn at random. */
+void tree_add_leaks(vent_network *net, int leaks, uint64_t *state);
 
 #endif

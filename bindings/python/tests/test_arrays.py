@@ -175,6 +175,7 @@ FORMULAS = {
     "pipe_loss": (AIR_PIPE.loss, 3.0, 0.02, 1.2, 1.8e-5),
     "guard_free_area": (vs.guard_free_area, 0.001, 0.01),
     "soil_pressure": (vs.soil_power(1e-3, 0.6).pressure, 0.01),
+    "opening_flow": (vs.opening(1e-3, to="room").flow, 10.0, 1.2),
     "soil_flow": (vs.soil_power(1e-3, 0.6).flow, 10.0),
     "fan_pressure": (lambda q, d, s: FAN.pressure(q, density=d, speed=s), 0.05, 1.2, 0.9),
     "fan_slope": (lambda q, d, s: FAN.slope(q, density=d, speed=s), 0.05, 1.2, 0.9),

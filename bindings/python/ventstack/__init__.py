@@ -71,6 +71,7 @@ from ._measure import (
     u_tube, vane_anemometer, velocity_4005, velocity_of_pressure, water_density,
 )
 from ._network import Network
+from ._opening import Opening, opening
 from ._pipe import (
     Pipe, Roughness, pipe, pipes, rectangular_pipe, roughness, roughnesses, round_pipe,
 )
@@ -104,7 +105,7 @@ __all__ = [
     "EquivalentSource", "Family", "Fan", "FanItem", "FanPoint", "Fitting", "Formula", "How",
     "Instrument", "Item", "Junction", "Ledger", "LedgerLine", "LineKind", "Network",
     "NoOperatingPointError", "Node", "NotConvergedError", "NotFoundError", "OperatingPoint",
-    "Observable", "Orifice", "OutOfMemory", "Parameter", "ParameterRange", "Pipe", "PointFlag", "Probe", "Provenance",
+    "Observable", "Opening", "Orifice", "OutOfMemory", "Parameter", "ParameterRange", "Pipe", "PointFlag", "Probe", "Provenance",
     "Reading", "ReadingFlag", "Roughness", "Run", "Setting", "Soil", "Solution", "SolutionFlag",
     "SolutionWarning", "Source", "SourceUse", "StaleError", "Station", "Stream", "Taps",
     "Sweep", "Termination", "TopologyError", "TraverseRule", "VentError", "ball_valve",
@@ -120,7 +121,7 @@ __all__ = [
     "flexible_duct", "friction_churchill", "friction_colebrook", "friction_factor",
     "friction_laminar_rectangle", "gate_valve", "gradual_change", "guard_free_area",
     "hot_wire_anemometer", "inclined_manometer", "junction_lossless", "mean_to_centre",
-    "mean_to_centre_power", "mean_velocity_pressure", "metering_orifice", "mitre", "open_end",
+    "mean_to_centre_power", "mean_velocity_pressure", "metering_orifice", "mitre", "open_end", "opening",
     "orifice_discharge", "orifice_expansibility", "orifice_loss", "orifice_plate",
     "perforated_plate", "pipe", "pipes", "pit_radius", "pitot", "pressure_at",
     "pressure_instrument", "probe", "rain_cap", "rectangular_pipe", "reducer", "roughness",

@@ -145,6 +145,8 @@ def _remember(network, kind, place, item, value):
         network._temperatures[place] = value
     elif kind == core.PARAMETER_WIND_PRESSURE:
         network._wind_pressure = value
+    elif kind == core.VENT_PARAMETER_WIND_DYNAMIC_PRESSURE:
+        network._wind_dynamic_pressure = value
     elif kind == core.PARAMETER_BUILDING_PRESSURE:
         network._building_pressure = value
     elif kind == core.PARAMETER_SPEED:

@@ -4,13 +4,13 @@
 import math
 
 from . import core
-from ._address import of_place
+from ._address import of_place, parameter
 from ._checks import instance
 from ._errors import ArgumentError
 from ._fan import Fan
 from ._fitting import Fitting
 from ._pipe import Pipe
-from ._recipe import recorded
+from ._recipe import Slot, recorded
 
 
 class _Handle:
@@ -72,6 +72,18 @@ class Node(_Handle):
         core.network_set_height(self._network._c, self._number, height)
         self._network._heights[self._number] = float(height)
 
+    @property
+    def termination(self):
+        """Termination : What stands on a discharge. May be set; no other node has one."""
+        found = self._network._terminations.get(self._number)
+        if found is None:
+            raise AttributeError(f"{self!r} is no discharge", name="termination")
+        return found
+
+    @termination.setter
+    def termination(self, termination):
+        self._network._put_on_top(self, termination)
+
     def __repr__(self):
         return f"<node {self.name!r}>"
 
@@ -109,14 +121,24 @@ class Run(_Handle):
 
     @property
     def temperature(self):
-        """float : Mean of the gas in it [K]; 233.15 to 333.15. May be set; the soil gas's until."""
+        """float : Mean of the gas in it [K]; 233.15 to 333.15. May be set; the soil gas's until.
+
+        What is set, here or as a parameter, is the run's own from then on, even where it is what the soil gas
+        has; None takes that back.
+        """
         return self._network._temperatures[self._number]
 
     @temperature.setter
     def temperature(self, temperature):
-        core.network_set_temperature(self._network._c, self._number, temperature)
-        self._network._temperatures[self._number] = float(temperature)
-        self._network._own_temperatures.add(self._number)
+        network = self._network
+        if temperature is None:
+            core.network_clear_temperature(network._c, self._number)
+            network._temperatures[self._number] = network._soil_gas.temperature
+            network._own_temperatures.discard(self._number)
+        else:
+            core.network_set_temperature(network._c, self._number, temperature)
+            network._temperatures[self._number] = float(temperature)
+            network._own_temperatures.add(self._number)
 
     @recorded
     def add(self, part, count=1):
@@ -158,6 +180,11 @@ class Run(_Handle):
         number = core.network_fitting(self._network._c, self._number, part._c, count)
         self._remember(part.name)
         return Item(self, number, part.name)
+
+    @recorded(once=True)
+    def _switch_off(self, item, resistance):
+        resistance = instance(resistance, Fitting, "resistance", "a Fitting")
+        core.network_fan_off(self._network._c, self._number, item, resistance._c)
 
     @recorded
     def add_pipe(self, pipe, length, transition_angle=math.pi):
@@ -289,3 +316,57 @@ class FanItem(Item):
         network = self.run._network
         core.network_set_fan_speed(network._c, self.run._number, self.number, speed)
         network._fans[self._fan] = (network._fans[self._fan][0], float(speed))
+
+    @property
+    def is_on(self):
+        """bool : Whether it runs; see `switch_off`."""
+        name = f"{self.run.name}[{self.number}].running"
+        network = self.run._network
+        return name not in network.parameters or parameter(network, name).value != 0
+
+    def switch_off(self, resistance):
+        """Takes the fan out of service: it stands still and resists like a fitting, either way.
+
+        What a stopped fan resists is known from its maker or by measuring: there is no handbook value and no
+        default. Draw air through it with another fan; K is the total pressure it takes over the
+        velocity pressure in the pipe.
+
+        Parameters
+        ----------
+        resistance : Fitting
+            As `fitting_constant`; its K is on the pipe before the fan.
+
+        Returns
+        -------
+        None
+
+        Notes
+        -----
+        A back-draft damper is a fitting of its own, `check_damper`. What the fan resists as has addresses at the
+        same item: `riser[2].k`, and `riser[2].running` is 0.
+
+        Examples
+        --------
+        >>> placed = riser.add(fan)
+        >>> placed.switch_off(vs.fitting_constant(8.0))
+        >>> net.solve().warnings[0].message[:23]
+        "fan 'invented' is off: "
+        >>> placed.switch_on()
+        >>> placed.is_on
+        True
+        """
+        self.run._switch_off(Slot(self.number), resistance)
+
+    def switch_on(self):
+        """Lets the fan run again, at the speed it had.
+
+        Returns
+        -------
+        None
+
+        Examples
+        --------
+        >>> placed = riser.add(fan)
+        >>> placed.switch_on()
+        """
+        core.network_fan_on(self.run._network._c, self.run._number, self.number)

@@ -35,6 +35,10 @@ class LineKind(enum.IntEnum):
         The column of gas in one run: negative where it helps.
     WIND
         Wind at the discharge.
+    OPENING
+        An opening to the surroundings, as of a leak.
+    SURROUNDINGS
+        The pressure around an opening: negative where it drives air in.
 
     Examples
     --------
@@ -51,6 +55,8 @@ class LineKind(enum.IntEnum):
     FAN = core.VENT_LINE_FAN
     BUOYANCY = core.VENT_LINE_BUOYANCY
     WIND = core.VENT_LINE_WIND
+    OPENING = core.VENT_LINE_OPENING
+    SURROUNDINGS = core.VENT_LINE_SURROUNDINGS
 
 
 _REMOVABLE = {LineKind.PIPE, LineKind.FITTING, LineKind.TRANSITION, LineKind.JUNCTION,

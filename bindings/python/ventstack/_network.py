@@ -6,8 +6,10 @@ from ._address import observable, parameter
 from ._air import Air
 from ._balance import balance
 from ._checks import instance
+from ._errors import ArgumentError
 from ._handles import Node, Run, own_number
 from ._junction import Junction
+from ._opening import Opening
 from ._pipe import Pipe
 from ._points import operating_points
 from ._recipe import rebuild, recorded, state
@@ -48,8 +50,8 @@ class Network:
     """
 
     __slots__ = ("_c", "_nodes", "_heights", "_runs", "_temperatures", "_fans", "_soil_gas",
-                 "_outdoors", "_wind_pressure", "_building_pressure", "_termination", "_items",
-                 "_recipe", "_own_temperatures", "__weakref__")
+                 "_outdoors", "_wind_pressure", "_wind_dynamic_pressure", "_building_pressure",
+                 "_terminations", "_items", "_recipe", "_own_temperatures", "__weakref__")
 
     def __init__(self, *, soil_gas, outdoors):
         self._soil_gas = instance(soil_gas, Air, "soil_gas", "an Air")
@@ -59,8 +61,8 @@ class Network:
         self._runs, self._temperatures = [], []
         self._fans = []  # the fan and its speed
         self._items = []  # of each run: what each item is, and its number among the fans
-        self._wind_pressure = self._building_pressure = 0.0
-        self._termination = None
+        self._wind_pressure = self._wind_dynamic_pressure = self._building_pressure = 0.0
+        self._terminations = {}  # of each discharge, by its number
         self._recipe = {}  # what was added and set, for pickles
         self._own_temperatures = set()  # runs whose temperature was stated
 
@@ -145,7 +147,8 @@ class Network:
 
         Returns
         -------
-        None
+        Parameter
+            The resistance, named "FIRST~SECOND.resistance".
 
         Raises
         ------
@@ -162,9 +165,11 @@ class Network:
         --------
         >>> sump = net.suction_point("sump", soil=soil)
         >>> net.couple(pit, sump, 400.0)
+        <parameter 'pit~sump.resistance'>
         """
         core.network_couple(self._c, own_number(self, Node, first, "first"),
                             own_number(self, Node, second, "second"), resistance)
+        return parameter(self, f"{first.name}~{second.name}.resistance")
 
     @recorded
     def junction(self, name, law):
@@ -231,9 +236,113 @@ class Network:
         """
         termination = instance(termination, Termination, "termination", "a Termination")
         number = core.network_discharge(self._c, name, termination._c, height)
-        if self._termination is None:
-            self._termination = termination
+        self._terminations[number] = termination
         return self._node(number, name, height)
+
+    @recorded
+    def opening(self, name, opening, *, height=0.0):
+        """Adds a node that the surroundings feed through an opening, to be joined by a run: an air inlet.
+
+        Parameters
+        ----------
+        name : str
+            Not yet used in this network.
+        opening : Opening
+            Its area and what is around it. Wind acts outdoors by the node's `pressure_coefficient`.
+        height : float, optional
+            Above the slab [m]; -1000 to 1000. The room's pressure is taken at slab height: leave an opening
+            to the room there, the column of air up to the end of its run is the run's.
+
+        Returns
+        -------
+        Node
+
+        Raises
+        ------
+        DuplicateError
+            If the name is taken.
+        ArgumentError
+            If the name is empty or height outside its bounds.
+
+        Examples
+        --------
+        >>> net.opening("inlet", vs.opening(2e-3, to="outdoors"), height=1.0).area
+        <parameter 'inlet.area'>
+        """
+        opening = instance(opening, Opening, "opening", "an Opening")
+        return self._node(core.network_opening(self._c, name, opening._c, height), name, height)
+
+    @recorded
+    def leak(self, name, node, opening, *, temperature=None):
+        """Puts a leak at a node: an opening to the surroundings through which air seeps in, or out.
+
+        Adds the opening as a node of that name, and a run of no length named "NAME inflow" whose flow is what
+        leaks in. At a junction the leak feels the static pressure where the legs meet (of a lossless
+        junction the total pressure) and is none of its branches. At a suction point it leaks into the pit,
+        whose run then begins at a junction "NAME edge"; soil gas comes there by a run "NAME soil", and
+        further leaks of the pit join them there.
+        All addresses of the pit and its run stay.
+
+        Parameters
+        ----------
+        name : str
+            It and the names made from it not yet used in this network.
+        node : Node
+            A junction or suction point that a run leaves.
+        opening : Opening
+            Its area and what is around it.
+        temperature : float, optional
+            Of the air that leaks in [K]; 233.15 to 333.15. Unless given, that of the outdoors; to be given
+            of a room.
+
+        Returns
+        -------
+        Node
+            The opening; its area and discharge coefficient are parameters.
+
+        Raises
+        ------
+        ArgumentError
+            If node belongs to another network, or temperature is outside its bounds or missing.
+        TopologyError
+            If node is a discharge or another opening, or no run leaves it yet.
+        DuplicateError
+            If a name is taken.
+
+        Examples
+        --------
+        >>> crack = net.leak("crack", pit, vs.opening(2e-4, to="room"), temperature=celsius(20))
+        >>> point = net.solve()
+        >>> inflow, soil_gas, all_of_it = (point.mass_flow(net.find_run(run))
+        ...                                for run in ("crack inflow", "crack soil", "riser"))
+        >>> inflow > 0, abs(inflow + soil_gas - all_of_it) < 1e-12 * all_of_it
+        (True, True)
+        >>> bool(point.gradient(pit.pressure, [crack.area])[0] > 0)
+        True
+        """
+        opening = instance(opening, Opening, "opening", "an Opening")
+        place = own_number(self, Node, node, "node")
+        if temperature is None and opening.to == "room":
+            raise ArgumentError("temperature is missing: say how warm the room's air is that leaks in",
+                                argument="temperature")
+        warm = self._outdoors.temperature if temperature is None else temperature
+        number = core.network_leak(self._c, name, place, opening._c, warm)
+        leak = self._node(number, name, 0.0 if opening.to == "room" else node.height)
+        pipe = (("pipe", None),)
+        if core.network_node_kind(self._c, place) == core.VENT_NODE_SUCTION_POINT:
+            run = next(i for i, (_, start, _) in enumerate(self._runs) if start == place)
+            edge = self._runs[run][2]  # where the pit leaks already
+            if core.network_node_count(self._c) > len(self._nodes):
+                edge = self._node(number + 1, f"{name} edge", node.height)._number
+                self._runs[run] = (self._runs[run][0], edge, self._runs[run][2])
+                self._runs.append((f"{name} soil", place, edge))
+                self._items.append(pipe)
+                self._temperatures.append(self._soil_gas.temperature)
+            place = edge
+        self._runs.append((f"{name} inflow", number, place))
+        self._items.append(pipe)
+        self._temperatures.append(float(warm))
+        return leak
 
     @recorded
     def run(self, name, from_, to, *, pipe, length):
@@ -355,13 +464,27 @@ class Network:
 
     @property
     def wind_pressure(self):
-        """float : What the wind makes at the discharge, against still air [Pa]. May be set."""
+        """float : What the wind makes at every discharge, against still air [Pa]. May be set."""
         return self._wind_pressure
 
     @wind_pressure.setter
     def wind_pressure(self, pressure):
         core.network_set_wind_pressure(self._c, pressure)
         self._wind_pressure = float(pressure)
+
+    @property
+    def wind_dynamic_pressure(self):
+        """float : Density over 2 times the square of the wind's speed [Pa]; at least 0. May be set.
+
+        A discharge or an opening outdoors feels its own `pressure_coefficient` times this, beside
+        `wind_pressure`: `roof.pressure_coefficient.value = -0.6`.
+        """
+        return self._wind_dynamic_pressure
+
+    @wind_dynamic_pressure.setter
+    def wind_dynamic_pressure(self, pressure):
+        core.network_set_wind(self._c, pressure)
+        self._wind_dynamic_pressure = float(pressure)
 
     @property
     def building_pressure(self):
@@ -375,18 +498,25 @@ class Network:
 
     @property
     def termination(self):
-        """Termination or None : What stands on top. May be set once there is a discharge."""
-        return self._termination
+        """Termination or None : What stands on the first discharge. May be set once there is one.
+
+        Where there are several, each has its own: `Node.termination`.
+        """
+        return next(iter(self._terminations.values()), None)
 
     @termination.setter
     def termination(self, termination):
-        self._put_on_top(termination)
+        first = next(iter(self._terminations), None)
+        if first is None:
+            core.network_set_termination(  # which says what is missing
+                self._c, instance(termination, Termination, "termination", "a Termination")._c)
+        self._put_on_top(Node(self, first), termination)
 
     @recorded(once=True)
-    def _put_on_top(self, termination):
+    def _put_on_top(self, discharge, termination):
         termination = instance(termination, Termination, "termination", "a Termination")
-        core.network_set_termination(self._c, termination._c)
-        self._termination = termination
+        core.network_set_termination_at(self._c, discharge._number, termination._c)
+        self._terminations[discharge._number] = termination
 
     # ---- addresses --------------------------------------------------------------------------
 
@@ -460,6 +590,8 @@ class Network:
             self._heights[place] = value
         elif address.kind == core.VENT_PARAMETER_WIND_PRESSURE:
             self._wind_pressure = value
+        elif address.kind == core.VENT_PARAMETER_WIND_DYNAMIC_PRESSURE:
+            self._wind_dynamic_pressure = value
         elif address.kind == core.VENT_PARAMETER_BUILDING_PRESSURE:
             self._building_pressure = value
         elif address.kind == core.VENT_PARAMETER_SPEED:
@@ -484,11 +616,7 @@ class Network:
             self._temperatures[run] = core.network_get(self._c, own)
 
     def _refresh_termination(self, node, changed):
-        """Of the first discharge, which is the one `termination` tells of."""
-        kinds = [core.network_node_kind(self._c, number) for number in range(node + 1)]
-        if kinds.index(core.VENT_NODE_DISCHARGE) != node:
-            return
-        struct = self._termination._c
+        struct = self._terminations[node]._c
         def read(kind, slot):
             return core.network_get(self._c, core.network_parameter(self._c, kind, node, 0, slot))
         geometry = list(struct.geometry)
@@ -497,7 +625,7 @@ class Network:
             slots.add(changed.slot)  # the blocked share counts beside the family's own
         for slot in slots:
             geometry[slot] = read(core.VENT_PARAMETER_TERMINATION, slot)
-        self._termination = self._termination._with(
+        self._terminations[node] = self._terminations[node]._with(
             geometry=tuple(geometry), factor=read(core.VENT_PARAMETER_TERMINATION_FACTOR, 0))
 
     # ---- solving ----------------------------------------------------------------------------

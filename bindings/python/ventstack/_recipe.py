@@ -12,6 +12,12 @@ class Place(int):
     __slots__ = ()
 
 
+class Slot(int):
+    """The number of an item in its run, where a setting belongs to one."""
+
+    __slots__ = ()
+
+
 def recorded(build=None, *, once=False):
     """A method of a network, or of a handle in one, that builds; it is kept with its arguments.
 
@@ -26,10 +32,11 @@ def recorded(build=None, *, once=False):
         network = getattr(self, "_network", self)
         args = [_kept(x) for x in args]
         kwargs = {name: _kept(x) for name, x in kwargs.items()}
-        places = (x for x in (*args, *kwargs.values()) if isinstance(x, Place))
-        key = (build.__name__, *places) if once else len(network._recipe)
+        run = None if network is self else self._number
+        places = (x for x in (*args, *kwargs.values()) if isinstance(x, (Place, Slot)))
+        key = (build.__name__, run, *places) if once else len(network._recipe)
         network._recipe.pop(key, None)  # the latest comes last
-        network._recipe[key] = None if network is self else self._number, build.__name__, args, kwargs
+        network._recipe[key] = run, build.__name__, args, kwargs
         return result
 
     return method

@@ -43,6 +43,10 @@ class SolutionFlag(enum.IntFlag):
     NEAR_RANGE
         No more than a remark, and last among the warnings: a coefficient is used at a Reynolds number
         up to 10 % outside its source's range.
+    FAN_OFF
+        A fan is off; the message tells which way air goes through it.
+    FAN_DRIVEN
+        A running fan is beyond its free delivery: the air drives it.
 
     Examples
     --------
@@ -60,6 +64,8 @@ class SolutionFlag(enum.IntFlag):
     COMPRESSIBLE = core.VENT_WARN_COMPRESSIBLE
     TRANSITIONAL = core.VENT_WARN_TRANSITIONAL
     NEAR_RANGE = core.VENT_WARN_NEAR_RANGE
+    FAN_OFF = core.VENT_WARN_FAN_OFF
+    FAN_DRIVEN = core.VENT_WARN_FAN_DRIVEN
 
 
 @dataclasses.dataclass(frozen=True)
@@ -98,7 +104,7 @@ class SolutionWarning:
 
 @dataclasses.dataclass(frozen=True)
 class FanPoint:
-    """Where a fan works.
+    """Where a fan works; one that is off takes pressure and no power, and has no shut-off or free delivery.
 
     Attributes
     ----------
@@ -150,7 +156,9 @@ class FanPoint:
 
 @dataclasses.dataclass(frozen=True)
 class EquivalentSource:
-    """What everything upstream of a node offers to the pipe that leaves it.
+    """What everything else offers at a node to the run that leaves it (the first, where several do).
+
+    In a tree that is what is upstream; links and shared soil are free to answer.
 
     Attributes
     ----------

@@ -222,6 +222,7 @@ HANDLE(vent_solution)
 %include <ventstack/termination.h>
 %include <ventstack/fan.h>
 %include <ventstack/soil.h>
+%include <ventstack/opening.h>
 %include <ventstack/network.h>
 %include <ventstack/solution.h>
 %include <ventstack/provenance.h>

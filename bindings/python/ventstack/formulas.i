@@ -58,6 +58,8 @@ METHOD(soil_pressure, "Soil.pressure", vent_soil,
         vent_soil_pressure(*(const vent_soil *)of[0], x[0]), "flow")
 METHOD(soil_flow, "Soil.flow", vent_soil,
         vent_soil_flow(*(const vent_soil *)of[0], x[0]), "pressure")
+METHOD(opening_flow, "Opening.flow", vent_opening,
+        vent_opening_flow(*(const vent_opening *)of[0], x[0], x[1]), "pressure", "density")
 METHOD(fan_pressure, "Fan.pressure", vent_fan,
         vent_fan_pressure(of[0], x[0], x[1], x[2]), "flow", "density", "speed")
 METHOD(fan_slope, "Fan.slope", vent_fan,
