@@ -61,8 +61,8 @@ START_TEST(a_pipe_is_told_in_the_trades_words_too)
     expect_words(net, VENT_LINE_WIND, "wind: none stated");
     vent_network_set_wind_pressure(net, 3, NULL);
     expect_words(net, VENT_LINE_WIND, "wind");
-    vent_network_set_termination(net, vent_end_guard(1e-3, 1e-2, NULL), NULL);
-    expect_words(net, VENT_LINE_TERMINATION, "guard (screen)");
+    vent_network_set_termination(net, vent_end_guard(1e-3, 1e-2, NULL), NULL); /* (10/11)^2 free */
+    expect_words(net, VENT_LINE_TERMINATION, "guard (screen), 83 % free");
     vent_network_free(net);
     net = stack_of(vent_pipe_round(0.1, 0, NULL), 2, 0, 400);
     expect_words(net, VENT_LINE_PIPE, "pipe 100.0 mm, 2 m");
