@@ -37,4 +37,10 @@ static inline void bench_claim(const char *name, double measured, const char *op
            is_met ? "met" : "short");
 }
 
+/* The same where its peer is not there: "claim NAME skipped: REASON". */
+static inline void bench_skip(const char *name, const char *reason)
+{
+    printf("claim %s skipped: %s\n", name, reason);
+}
+
 #endif

@@ -10,9 +10,8 @@
  *
  *     dm = push - weight (dp + d_combined dM + d_sum . dz)
  *
- * All is in corrections: what is left over comes from the laws themselves. Where every junction is lossless
- * the matrix is symmetric, and runs go first, so that what remains are the pressures, like conductances
- * between nodes. */
+ * A run between lossless junctions is a conductor, dm = weight (dp_a - dp_b - what is left over), and no
+ * unknown. All is in corrections: what is left over comes from the laws themselves. */
 #include "network/core.h"
 
 #include <stdlib.h>
@@ -63,9 +62,20 @@ static void put_end(pen *p, int row, int k, double way)
     put(p, row, node, way);
     if (!core->lossy[next])
         return;
-    put(p, row, core->flow[next], way * ws->joint[k].d_combined);
+    const vent__leg_loss *joint = &vent__tie_at(ws, k)->joint;
+    put(p, row, core->flow[next], way * joint->d_combined);
     for (int i = 0; i < VENT__SUMS; ++i)
-        put(p, row, node + 1 + i, way * ws->joint[k].d_sum[i]);
+        put(p, row, node + 1 + i, way * joint->d_sum[i]);
+}
+
+/* What a run of the core and its legs lose more for more flow. */
+static double slope_of(const vent_workspace *ws, int k)
+{
+    const vent__program *program = ws->program;
+    double slope = ws->slope[k] + vent__joint_at(ws, k).d_leg;
+    if (program->link[k] > 0)
+        slope += vent__joint_at(ws, program->outlet[program->link[k] - 1]).d_leg;
+    return slope;
 }
 
 static void put_run(pen *p, int k)
@@ -73,18 +83,13 @@ static void put_run(pen *p, int k)
     const vent_workspace *ws = p->ws;
     const vent__program *program = ws->program;
     int row = ws->core->flow[k];
-    double slope = ws->slope[k] + p->inertia;
-    if (program->next[k] >= 0)
-        slope += ws->joint[k].d_leg;
-    if (program->link[k] > 0) {
-        int outlet = program->outlet[program->link[k] - 1];
-        slope += ws->joint[outlet].d_leg;
-        put_end(p, row, outlet, 1);
-    } else if (program->soil[k] >= 0) {
+    double slope = slope_of(ws, k) + p->inertia;
+    if (program->link[k] > 0)
+        put_end(p, row, program->outlet[program->link[k] - 1], 1);
+    else if (program->soil[k] >= 0)
         slope += ws->source_slope[k];
-    } else {
+    else
         put(p, row, ws->core->node[k], 1);
-    }
     put(p, row, row, -slope);
     put_end(p, row, k, -1);
 }
@@ -96,6 +101,15 @@ typedef struct limbs {
     double adds_sum[VENT__SUMS][VENT__SUMS];
 } limbs;
 
+static double limbs_weight(const vent_workspace *ws, int k)
+{
+    const vent__program *program = ws->program;
+    double weight = 0;
+    for (int j = vent__last_leg(program, k); j >= 0; j = vent__leg_before(program, k, j))
+        weight += vent__is_limb(ws, j) ? ws->weight[j] : 0;
+    return weight;
+}
+
 static limbs limbs_at(const vent_workspace *ws, int k)
 {
     const vent__program *program = ws->program;
@@ -105,37 +119,34 @@ static limbs limbs_at(const vent_workspace *ws, int k)
             continue;
         double w = ws->weight[j];
         all.weight += w;
-        if (!ws->core->lossy[k])
-            continue;
-        const vent__leg_loss *joint = &ws->joint[j];
+        const vent__tie *tie = vent__tie_at(ws, j);
+        const vent__leg_loss *joint = &tie->joint;
         all.by_combined += w * joint->d_combined;
         for (int a = 0; a < VENT__SUMS; ++a) {
             all.by_sum[a] += w * joint->d_sum[a];
-            all.adds[a] += w * ws->adds[j][a];
-            all.adds_combined[a] += w * ws->adds[j][a] * joint->d_combined;
+            all.adds[a] += w * tie->adds[a];
+            all.adds_combined[a] += w * tie->adds[a] * joint->d_combined;
             for (int b = 0; b < VENT__SUMS; ++b)
-                all.adds_sum[a][b] += w * ws->adds[j][a] * joint->d_sum[b];
+                all.adds_sum[a][b] += w * tie->adds[a] * joint->d_sum[b];
         }
     }
     return all;
 }
 
-static void put_junction(pen *p, int k)
+/* The balance of mass at a junction, and how its sums answer. */
+static void put_knot(pen *p, int k, const vent__knot *knot)
 {
     const vent_workspace *ws = p->ws;
     const vent__program *program = ws->program;
     const vent__core *core = ws->core;
     int node = core->node[k], combined = core->flow[k], sums = node + 1;
-    bool lossy = core->lossy[k];
-    limbs all = {0};
-    if (!p->entry)
-        all = limbs_at(ws, k);
-    put(p, node, combined, 1 + all.by_combined);
+    limbs all = limbs_at(ws, k);
     put(p, node, node, all.weight);
-    for (int a = 0; lossy && a < VENT__SUMS; ++a) {
+    put(p, node, combined, 1 + all.by_combined);
+    for (int a = 0; a < VENT__SUMS; ++a) {
         put(p, node, sums + a, all.by_sum[a]);
         put(p, sums + a, node, all.adds[a]);
-        put(p, sums + a, combined, all.adds_combined[a] - ws->knot[k].adds[a]);
+        put(p, sums + a, combined, all.adds_combined[a] - knot->adds[a]);
         for (int b = 0; b < VENT__SUMS; ++b)
             put(p, sums + a, sums + b, (a == b) + all.adds_sum[a][b]);
     }
@@ -144,9 +155,35 @@ static void put_junction(pen *p, int k)
             continue;
         double way = is_outlet(program, j) ? -1 : 1;
         put(p, node, core->flow[j], -way);
-        for (int a = 0; lossy && a < VENT__SUMS; ++a)
-            put(p, sums + a, core->flow[j], -way * ws->adds[j][a]);
+        for (int a = 0; a < VENT__SUMS; ++a)
+            put(p, sums + a, core->flow[j], -way * vent__tie_at(ws, j)->adds[a]);
     }
+}
+
+/* The balance alone, where nothing is lost; conductors write theirs themselves. */
+static void put_junction(pen *p, int k)
+{
+    const vent_workspace *ws = p->ws;
+    const vent__program *program = ws->program;
+    const vent__core *core = ws->core;
+    int node = core->node[k];
+    put(p, node, node, limbs_weight(ws, k));
+    if (core->flow[k] >= 0)
+        put(p, node, core->flow[k], 1);
+    for (int j = vent__last_leg(program, k); j >= 0; j = vent__leg_before(program, k, j))
+        if (core->flow[j] >= 0)
+            put(p, node, core->flow[j], is_outlet(program, j) ? 1 : -1);
+}
+
+static void put_conductor(pen *p, const vent__conductor *c)
+{
+    double weight = p->ws->weight[c->at];
+    put(p, c->from, c->from, weight);
+    if (c->to < 0)
+        return;
+    put(p, c->from, c->to, -weight);
+    put(p, c->to, c->from, -weight);
+    put(p, c->to, c->to, weight);
 }
 
 /* How strongly soil couples two suction points [Pa s/kg]. */
@@ -162,9 +199,11 @@ static void put_all(pen *p)
     const vent__core *core = ws->core;
     for (int i = 0; i < core->positions; ++i) {
         int k = core->at[i];
-        if (!is_outlet(program, k))
+        if (core->flow[k] >= 0 && !is_outlet(program, k))
             put_run(p, k);
-        if (core->node[k] >= 0)
+        if (core->lossy[k])
+            put_knot(p, k, vent__knot_at(ws, k));
+        else if (core->node[k] >= 0)
             put_junction(p, k);
     }
     for (int i = 0; i < program->couplings; ++i) {
@@ -174,6 +213,8 @@ static void put_all(pen *p)
         put(p, a, b, -resistance);
         put(p, b, a, -resistance);
     }
+    for (int i = 0; i < core->conductors; ++i)
+        put_conductor(p, &core->conductor[i]);
 }
 
 /* ---- laying out ------------------------------------------------------------------------------- */
@@ -185,6 +226,7 @@ void vent__core_free(vent__core *core)
     vent__sparse_free(&core->matrix);
     free(core->at);
     free(core->lossy);
+    free(core->conductor);
     free(core->slot);
     free(core->answer);
     free(core);
@@ -192,37 +234,54 @@ void vent__core_free(vent__core *core)
 
 static bool starts_lossy(const vent_workspace *ws, int k)
 {
-    return !vent__is_leaf(ws->program, k) && ws->meeting[k].law.law != VENT_JUNCTION_LOSSLESS;
+    return vent__knot_at(ws, k) != NULL;
 }
 
 /* The core: links, coupled suction points, and every run whose air comes by one of them. */
 static void find_core(const vent_workspace *ws, vent__core *core)
 {
     const vent__program *program = ws->program;
-    for (int k = 0; k < program->runs; ++k)
-        core->flow[k] = program->link[k] ? 0 : -1;
-    for (int i = 0; i < program->coupled; ++i)
-        core->flow[program->couple[i]] = 0;
     for (int k = 0; k < program->runs; ++k) {
-        if (core->flow[k] < 0)
+        core->flow[k] = program->link[k] ? VENT__CONDUCTOR : VENT__LIMB;
+        core->node[k] = -1;
+    }
+    for (int i = 0; i < program->coupled; ++i)
+        core->flow[program->couple[i]] = VENT__CONDUCTOR;
+    for (int k = 0; k < program->runs; ++k) {
+        if (core->flow[k] == VENT__LIMB)
             continue;
         core->at[core->positions++] = k;
+        core->lossy[k] = starts_lossy(ws, k);
         if (program->next[k] >= 0)
-            core->flow[program->next[k]] = 0;
+            core->flow[program->next[k]] = VENT__CONDUCTOR;
     }
 }
 
+/* Position of the run that leaves the junction where a run of the core starts; -1 at the soil. */
+static int start_of(const vent__program *program, int k)
+{
+    if (program->link[k] > 0)
+        return program->next[program->outlet[program->link[k] - 1]];
+    return program->soil[k] >= 0 ? -1 : k;
+}
+
+static bool conducts(const vent_workspace *ws, const vent__core *core, int k)
+{
+    int start = start_of(ws->program, k), next = ws->program->next[k];
+    return start >= 0 && !core->lossy[start] && (next < 0 || !core->lossy[next]);
+}
+
+/* Numbers the unknowns; the ends of conductors are known when all are numbered. */
 static int number_unknowns(const vent_workspace *ws, vent__core *core)
 {
     const vent__program *program = ws->program;
     int unknowns = 0;
     for (int i = 0; i < core->positions; ++i) {
         int k = core->at[i];
-        if (!is_outlet(program, k)) {
+        if (!is_outlet(program, k) && !conducts(ws, core, k)) {
             core->flow[k] = unknowns++;
             ++core->flows;
         }
-        core->lossy[k] = starts_lossy(ws, k);
         if (vent__is_leaf(program, k))
             continue;
         core->node[k] = unknowns;
@@ -230,6 +289,14 @@ static int number_unknowns(const vent_workspace *ws, vent__core *core)
     }
     for (int l = 0; l < program->links; ++l)
         core->flow[program->outlet[l]] = core->flow[program->start[l]];
+    for (int i = 0; i < core->positions; ++i) {
+        int k = core->at[i], next = program->next[k];
+        if (core->flow[k] == VENT__CONDUCTOR && !is_outlet(program, k))
+            core->conductor[core->conductors++] =
+                (vent__conductor){.at = k,
+                                  .from = core->node[start_of(program, k)],
+                                  .to = next < 0 ? -1 : core->node[next]};
+    }
     return unknowns;
 }
 
@@ -240,14 +307,12 @@ static void make_wait(const vent_workspace *ws, int32_t (*waiting)[2])
     const vent__program *program = ws->program;
     const vent__core *core = ws->core;
     for (int i = 0; i < core->positions; ++i) {
-        int k = core->at[i], next = program->next[k];
-        int32_t *ends = waiting[core->flow[k]];
-        if (!is_outlet(program, k)) {
-            ends[1] = next < 0 ? -1 : core->node[next];
-            ends[0] = program->link[k] ? ends[0] : core->node[k];
-        } else {
-            ends[0] = core->node[next];
-        }
+        int k = core->at[i];
+        if (core->flow[k] < 0 || is_outlet(program, k))
+            continue;
+        int start = start_of(program, k), next = program->next[k];
+        waiting[core->flow[k]][0] = start < 0 ? -1 : core->node[start];
+        waiting[core->flow[k]][1] = next < 0 ? -1 : core->node[next];
     }
 }
 
@@ -271,6 +336,11 @@ static bool lay_out_matrix(vent_workspace *ws, int unknowns)
     }
     free(p.entry);
     free(waiting);
+    for (int i = 0; room && i < core->conductors; ++i) {
+        vent__conductor *c = &core->conductor[i];
+        c->from = core->matrix.rank[c->from];
+        c->to = c->to < 0 ? -1 : core->matrix.rank[c->to];
+    }
     return room;
 }
 
@@ -291,12 +361,11 @@ bool vent__core_lay_out(vent_workspace *ws)
     size_t runs = (size_t)program->runs;
     ws->core = calloc(1, sizeof *ws->core);
     bool room = ws->core && vent__resize(&ws->core->at, 3 * runs, sizeof *ws->core->at) &&
+                vent__resize(&ws->core->conductor, runs, sizeof *ws->core->conductor) &&
                 (ws->core->lossy = calloc(runs, sizeof *ws->core->lossy)) != NULL;
     if (room) {
         ws->core->flow = ws->core->at + runs;
         ws->core->node = ws->core->flow + runs;
-        for (size_t k = 0; k < runs; ++k)
-            ws->core->node[k] = -1;
         find_core(ws, ws->core);
         room = lay_out_matrix(ws, number_unknowns(ws, ws->core));
     }
@@ -311,6 +380,11 @@ bool vent__core_lay_out(vent_workspace *ws)
 
 void vent__core_factor(vent_workspace *ws, double inertia)
 {
+    const vent__core *core = ws->core;
+    for (int i = 0; i < core->conductors; ++i) {
+        int k = core->conductor[i].at;
+        ws->weight[k] = 1 / vent__firm(ws->slope[k] + inertia);
+    }
     vent__sparse_clear(&ws->core->matrix);
     put_all(&(pen){.ws = ws, .inertia = inertia});
     vent__sparse_factor(&ws->core->matrix);
@@ -319,12 +393,15 @@ void vent__core_factor(vent_workspace *ws, double inertia)
 /* Of a symmetric matrix the signs of the pivots are those of its eigenvalues, in any order: one that is
  * negative for each flow that meets resistance, and positive for each balance. With junction losses,
  * which are not symmetric, the count still changes where the matrix turns. */
-bool vent__core_resists(const vent__core *core)
+bool vent__core_resists(const vent_workspace *ws)
 {
-    int negative = 0;
+    const vent__core *core = ws->core;
+    int resisting = 0;
     for (int r = 0; r < core->matrix.unknowns; ++r)
-        negative += core->matrix.value[core->matrix.diagonal[r]] < 0;
-    return negative == core->flows;
+        resisting += core->matrix.value[core->matrix.diagonal[r]] < 0;
+    for (int i = 0; i < core->conductors; ++i)
+        resisting += ws->weight[core->conductor[i].at] > 0;
+    return resisting == core->flows + core->conductors;
 }
 
 static double *at(const vent__core *core, int unknown)
@@ -342,7 +419,7 @@ static void leave_over(const vent_workspace *ws, int k)
 {
     const vent__program *program = ws->program;
     const vent__core *core = ws->core;
-    if (program->link[k] > 0)
+    if (core->flow[k] >= 0 && program->link[k] > 0)
         *at(core, core->flow[k]) = -ws->gap[program->link[k] - 1];
     if (program->soil[k] >= 0)
         *at(core, core->flow[k]) = -ws->source[k];
@@ -351,9 +428,10 @@ static void leave_over(const vent_workspace *ws, int k)
     for (int j = vent__last_leg(program, k); j >= 0; j = vent__leg_before(program, k, j)) {
         if (!vent__is_limb(ws, j))
             continue;
-        *at(core, core->node[k]) += ws->push[j];
+        double push = ws->weight[j] * ws->source[j];
+        *at(core, core->node[k]) += push;
         for (int a = 0; core->lossy[k] && a < VENT__SUMS; ++a)
-            *at(core, core->node[k] + 1 + a) += ws->adds[j][a] * ws->push[j];
+            *at(core, core->node[k] + 1 + a) += vent__tie_at(ws, j)->adds[a] * push;
     }
 }
 
@@ -368,10 +446,36 @@ static void step_limbs(vent_workspace *ws, int k)
     for (int j = vent__last_leg(program, k); j >= 0; j = vent__leg_before(program, k, j)) {
         if (!vent__is_limb(ws, j))
             continue;
-        const vent__leg_loss *joint = &ws->joint[j];
-        double against = pressure + joint->d_combined * ws->step[k] + vent__dot(joint->d_sum, sums);
-        ws->step[j] = ws->push[j] - ws->weight[j] * against;
+        double against = pressure;
+        if (core->lossy[k]) {
+            const vent__leg_loss *joint = &vent__tie_at(ws, j)->joint;
+            against += joint->d_combined * ws->step[k] + vent__dot(joint->d_sum, sums);
+        }
+        ws->step[j] = ws->weight[j] * (ws->source[j] - against);
     }
+}
+
+/* What is left over in a conductor. */
+static double rest_of(const vent_workspace *ws, int k)
+{
+    int link = ws->program->link[k];
+    return link > 0 ? -ws->gap[link - 1] : 0;
+}
+
+/* The flow a conductor answers with: to the pressures at its ends, less what is given. */
+static double conduct(const vent_workspace *ws, const vent__conductor *c, double less)
+{
+    const double *answer = ws->core->answer;
+    double to = c->to < 0 ? 0 : answer[c->to];
+    return ws->weight[c->at] * (answer[c->from] - to - less);
+}
+
+/* A flow from one end of a conductor to the other. */
+static void push_through(vent__core *core, const vent__conductor *c, double flow)
+{
+    core->answer[c->from] -= flow;
+    if (c->to >= 0)
+        core->answer[c->to] += flow;
 }
 
 void vent__core_step(vent_workspace *ws)
@@ -381,13 +485,25 @@ void vent__core_step(vent_workspace *ws)
     clear_answer(core);
     for (int i = 0; i < core->positions; ++i)
         leave_over(ws, core->at[i]);
+    for (int i = 0; i < core->conductors; ++i) {
+        int k = core->conductor[i].at;
+        push_through(core, &core->conductor[i], -ws->weight[k] * rest_of(ws, k));
+    }
     vent__sparse_solve(&core->matrix, core->answer);
+    for (int i = 0; i < core->conductors; ++i) {
+        int k = core->conductor[i].at;
+        ws->step[k] = conduct(ws, &core->conductor[i], rest_of(ws, k));
+    }
     for (int i = 0; i < core->positions; ++i) {
         int k = core->at[i];
-        ws->step[k] = *at(core, core->flow[k]) * (is_outlet(program, k) ? -1 : 1);
-        if (core->node[k] >= 0)
-            step_limbs(ws, k);
+        if (core->flow[k] >= 0 && !is_outlet(program, k))
+            ws->step[k] = *at(core, core->flow[k]);
     }
+    for (int l = 0; l < program->links; ++l)
+        ws->step[program->outlet[l]] = -ws->step[program->start[l]];
+    for (int i = 0; i < core->positions; ++i)
+        if (core->node[core->at[i]] >= 0)
+            step_limbs(ws, core->at[i]);
 }
 
 /* ---- transposed ------------------------------------------------------------------------------- */
@@ -402,30 +518,37 @@ static void gain_by_end(const vent_workspace *ws, int k, double gain)
     *at(core, core->node[next]) += gain;
     if (!core->lossy[next])
         return;
-    *at(core, core->flow[next]) += gain * ws->joint[k].d_combined;
+    const vent__leg_loss *joint = &vent__tie_at(ws, k)->joint;
+    *at(core, core->flow[next]) += gain * joint->d_combined;
     for (int a = 0; a < VENT__SUMS; ++a)
-        *at(core, core->node[next] + 1 + a) += gain * ws->joint[k].d_sum[a];
+        *at(core, core->node[next] + 1 + a) += gain * joint->d_sum[a];
 }
 
-static double leg_slope(const vent_workspace *ws, int k)
+/* What a result gains by the flow of a run of the core; the pressures at a link's two starts, which are
+ * those of its legs' ends and what it loses to them, count there. */
+static double gain_by_flow(const vent_workspace *ws, int k, const double *flow,
+                           const double *pressure)
 {
-    return ws->slope[k] + (ws->program->next[k] < 0 ? 0 : ws->joint[k].d_leg);
+    const vent__program *program = ws->program;
+    double gain = flow[k];
+    if (program->link[k] > 0) {
+        int outlet = program->outlet[program->link[k] - 1];
+        gain += pressure[k] * (ws->slope[k] + vent__joint_at(ws, k).d_leg);
+        gain -= flow[outlet] + pressure[outlet] * vent__joint_at(ws, outlet).d_leg;
+    } else if (program->soil[k] >= 0) {
+        gain -= ws->source_slope[k] * pressure[k];
+    }
+    return gain;
 }
 
-/* The gain by one position of the core; what hangs on its start in limbs included. */
-static void gain_by(const vent_workspace *ws, int k, const double *flow, const double *pressure,
-                    const double *e)
+/* The gain by the pressures of the core; what hangs there in limbs included. */
+static void gain_by_pressure(const vent_workspace *ws, int k, const double *flow,
+                             const double *pressure, const double *e)
 {
     const vent__program *program = ws->program;
     const vent__core *core = ws->core;
-    double way = is_outlet(program, k) ? -1 : 1;
-    *at(core, core->flow[k]) += way * flow[k];
-    if (program->link[k]) {
-        *at(core, core->flow[k]) += way * pressure[k] * leg_slope(ws, k);
+    if (program->link[k])
         gain_by_end(ws, k, pressure[k]);
-    } else if (program->soil[k] >= 0) {
-        *at(core, core->flow[k]) -= ws->source_slope[k] * pressure[k];
-    }
     if (core->node[k] < 0)
         return;
     *at(core, core->node[k]) += pressure[k];
@@ -442,9 +565,13 @@ static void spread_limbs(const vent_workspace *ws, int k, const double *flow, co
     double gamma = *at(core, core->node[k]), beta[VENT__SUMS] = {0};
     for (int a = 0; core->lossy[k] && a < VENT__SUMS; ++a)
         beta[a] = *at(core, core->node[k] + 1 + a);
-    for (int j = vent__last_leg(program, k); j >= 0; j = vent__leg_before(program, k, j))
-        if (vent__is_limb(ws, j))
-            mu[j] = -ws->weight[j] * (flow[j] + gamma + vent__dot(beta, ws->adds[j]) + e[j]);
+    for (int j = vent__last_leg(program, k); j >= 0; j = vent__leg_before(program, k, j)) {
+        if (!vent__is_limb(ws, j))
+            continue;
+        const vent__tie *tie = vent__tie_at(ws, j);
+        double felt = gamma + (tie ? vent__dot(beta, tie->adds) : 0);
+        mu[j] = -ws->weight[j] * (flow[j] + felt + e[j]);
+    }
 }
 
 void vent__core_transpose(vent_workspace *ws, const double *flow, const double *pressure,
@@ -453,19 +580,37 @@ void vent__core_transpose(vent_workspace *ws, const double *flow, const double *
     const vent__program *program = ws->program;
     vent__core *core = ws->core;
     clear_answer(core);
-    for (int i = 0; i < core->positions; ++i)
-        gain_by(ws, core->at[i], flow, pressure, e);
+    for (int i = 0; i < core->positions; ++i) {
+        int k = core->at[i];
+        gain_by_pressure(ws, k, flow, pressure, e);
+        if (core->flow[k] >= 0 && !is_outlet(program, k))
+            *at(core, core->flow[k]) += gain_by_flow(ws, k, flow, pressure);
+    }
+    for (int i = 0; i < core->conductors; ++i) {
+        int k = core->conductor[i].at;
+        mu[k] = gain_by_flow(ws, k, flow, pressure);
+        push_through(core, &core->conductor[i], -ws->weight[k] * mu[k]);
+    }
     for (int i = 0; i < program->couplings; ++i) {
         int a = program->couple[program->pair[0][i]], b = program->couple[program->pair[1][i]];
         *at(core, core->flow[a]) -= coupling(ws, i) * pressure[b];
         *at(core, core->flow[b]) -= coupling(ws, i) * pressure[a];
     }
     vent__sparse_solve_transposed(&core->matrix, core->answer);
+    for (int i = 0; i < core->conductors; ++i) {
+        int k = core->conductor[i].at;
+        mu[k] = conduct(ws, &core->conductor[i], mu[k]);
+    }
     for (int i = 0; i < core->positions; ++i) {
         int k = core->at[i];
-        double way = is_outlet(program, k) ? -1 : 1;
-        mu[k] = way * *at(core, core->flow[k]) + (program->link[k] ? pressure[k] : 0);
+        if (core->flow[k] >= 0 && !is_outlet(program, k))
+            mu[k] = *at(core, core->flow[k]);
         if (core->node[k] >= 0)
             spread_limbs(ws, k, flow, e, mu);
+    }
+    for (int l = 0; l < program->links; ++l) {
+        int k = program->start[l], outlet = program->outlet[l];
+        mu[outlet] = pressure[outlet] - mu[k];
+        mu[k] += pressure[k];
     }
 }

@@ -7,16 +7,27 @@
 #include "network/sparse.h"
 #include "network/workspace.h"
 
+/* A run of the core between junctions that lose nothing, or from one to outdoors: its flow follows from the
+ * pressures at its ends and is no unknown of its own. */
+typedef struct vent__conductor {
+    int32_t at;       /* position */
+    int32_t from, to; /* ranks of the pressures at its ends; `to` is -1 outdoors */
+} vent__conductor;
+
+enum { VENT__LIMB = -1, VENT__CONDUCTOR = -2 };
+
 struct vent__core {
     int positions; /* of the core */
     int flows;     /* unknowns that are flows */
-    int32_t *at;   /* [positions] which, rising */
+    int conductors;
+    int32_t *at; /* [positions] which, rising */
     int32_t
-        *flow; /* [runs] unknown that is its flow, -1 on limbs; a link's outlet has the link's */
+        *flow; /* [runs] unknown that is its flow, or one of the above; an outlet has its link's */
     int32_t
         *node; /* [runs] unknown that is the pressure at its start, where that is a junction of the
-                        core, else -1; the junction's sums follow, unless it is lossless */
-    bool *lossy;    /* [runs] whether they follow; false for what starts at none */
+                      core, else -1; the junction's sums follow, unless it is lossless */
+    bool *lossy; /* [runs] whether they follow; false for what starts at none */
+    vent__conductor *conductor;
     int32_t *slot;  /* [entries] of the matrix, in the order they are written */
     double *answer; /* [unknowns] by rank */
     vent__sparse matrix;
@@ -28,14 +39,14 @@ void vent__core_free(vent__core *core);
 
 static inline bool vent__is_limb(const vent_workspace *ws, int k)
 {
-    return !ws->core || ws->core->flow[k] < 0;
+    return !ws->core || ws->core->flow[k] == VENT__LIMB;
 }
 
 /* Eliminates the core at the laws' present slopes; the limbs' weights are those of the sweep up.
  * `inertia` [Pa s/kg] resists change. */
 void vent__core_factor(vent_workspace *workspace, double inertia);
 /* Whether more flow anywhere in the eliminated core meets more resistance. */
-bool vent__core_resists(const vent__core *core);
+bool vent__core_resists(const vent_workspace *workspace);
 /* The steps of the core, from what is left over and the limbs' pushes, and those of the legs that hang
  * on it. */
 void vent__core_step(vent_workspace *workspace);

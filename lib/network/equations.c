@@ -16,7 +16,9 @@ static const double LEAST_SCALE = 1e-6;     /* Pa: below this nothing moves */
 static vent__slope segment_law(const vent__segment *segment, double f, double e, double flow)
 {
     const vent__loss *way = flow < 0 ? &segment->against : &segment->along;
-    double size = vent__larger(fabs(flow), segment->creeping);
+    double size = fabs(flow);
+    if (size * segment->reynolds < VENT__LEAST_REYNOLDS)
+        size = VENT__LEAST_REYNOLDS / segment->reynolds;
     double friction = size * way->kf * f, other = size * way->k0;
     return (vent__slope){flow * (friction + other + way->k1),
                          (2 + e) * friction + 2 * other + way->k1};
@@ -44,29 +46,30 @@ static void block_friction(const vent_workspace *ws, const double *flow, int run
     vent__friction_many((size_t)i, reynolds, ws->roughness + begin, f, e);
 }
 
-/* Adds the losses of segments begin..end-1 to their runs' loss and slope; the run they end in, or the
- * next where they end it. */
+/* Adds the losses of segments begin..end-1 to their runs' loss and slope, which start at nothing with the
+ * run's first segment; the run they end in, or the next where they end it. */
 static int add_block(vent_workspace *ws, const double *flow, int run, int begin, int end,
                      const double *f, const double *e)
 {
     int s = begin;
     for (;; ++run) {
+        bool begins = s == ws->program->first_segment[run];
         int stop = least(end, ws->program->first_segment[run + 1]);
-        double loss = 0, slope = 0;
+        double loss = begins ? 0 : ws->loss[run], slope = begins ? 0 : ws->slope[run];
         for (; s < stop; ++s) {
             vent__slope law = segment_law(&ws->segment[s], *f++, *e++, flow[run]);
             loss += law.value;
             slope += law.slope;
         }
-        ws->loss[run] += loss;
-        ws->slope[run] += slope;
+        ws->loss[run] = loss;
+        ws->slope[run] = slope;
         if (s == end)
             return run + (end == ws->program->first_segment[run + 1]);
     }
 }
 
-/* Adds the losses of all segments to loss and slope; `crude` takes one friction factor for all. */
-static void add_segments(vent_workspace *ws, const double *flow, bool crude)
+/* Loss and slope of every run from its segments; `crude` takes one friction factor for all. */
+static void segment_laws(vent_workspace *ws, const double *flow, bool crude)
 {
     double f[BLOCK], e[BLOCK];
     int segments = ws->program->segments, run = 0;
@@ -79,6 +82,10 @@ static void add_segments(vent_workspace *ws, const double *flow, bool crude)
         if (!crude)
             block_friction(ws, flow, run, begin, end, f, e);
         run = add_block(ws, flow, run, begin, end, f, e);
+    }
+    for (int l = 0; l < ws->program->links; ++l) { /* an outlet has nothing in it */
+        int k = ws->program->outlet[l];
+        ws->loss[k] = ws->slope[k] = 0;
     }
 }
 
@@ -129,31 +136,69 @@ vent__slope vent__fan_of(const vent_workspace *ws, int number, int k, double flo
     return (vent__slope){factor * law.value, factor * law.slope * volume};
 }
 
-/* Loss and slope of every run at these flows. */
+static int position_of(const vent_workspace *ws, int fan)
+{
+    return ws->program->position[ws->model->fan[fan].run];
+}
+
 void vent__run_laws(vent_workspace *ws, const double *flow, bool crude)
 {
     const vent__program *program = ws->program;
-    for (int k = 0; k < program->runs; ++k) {
-        ws->loss[k] = -ws->lift[k];
-        ws->slope[k] = 0;
-    }
-    add_segments(ws, flow, crude);
+    segment_laws(ws, flow, crude);
     add_extras(ws, flow);
     ws->drive = ws->felt = 0;
-    for (int k = 0; program->fans && k < program->runs; ++k)
-        for (int i = program->first_fan[k]; i < program->first_fan[k + 1]; ++i) {
-            vent__slope fan = vent__fan_of(ws, program->fan[i], k, flow[k]);
-            ws->drive = vent__larger(ws->drive, fabs(fan.value));
-            ws->felt = vent__larger(ws->felt, fabs(fan.slope * flow[k]));
-            ws->loss[k] -= fan.value;
-            ws->slope[k] -= fan.slope;
-        }
+    for (int i = 0; i < program->fans; ++i) {
+        int k = position_of(ws, program->fan[i]);
+        vent__slope fan = vent__fan_of(ws, program->fan[i], k, flow[k]);
+        ws->drive = vent__larger(ws->drive, fabs(fan.value));
+        ws->felt = vent__larger(ws->felt, fabs(fan.slope * flow[k]));
+        ws->loss[k] -= fan.value;
+        ws->slope[k] -= fan.slope;
+    }
 }
 
 /* Vacuum the soil, or an opening, needs to feed a run that starts there. */
 vent__slope vent__soil_of(const vent_workspace *ws, int k, double flow)
 {
     return vent__feed(ws->model, ws->program->soil[k], ws->density[k], flow);
+}
+
+/* The leaves that the surroundings feed, in place of a soil. */
+static void opening_laws(vent_workspace *ws, const double *flow)
+{
+    const vent__program *program = ws->program;
+    for (int k = 0; k < program->runs; ++k) {
+        int node = program->soil[k];
+        if (node < 0 || ws->model->node[node].kind != VENT__OPENING)
+            continue;
+        vent__slope law = vent__soil_of(ws, k, flow[k]);
+        ws->source[k] = vent__surroundings(ws->model, node) - law.value;
+        ws->source_slope[k] = law.slope;
+    }
+}
+
+/* What all soils need, as what is left over, and their slopes. */
+static void soil_laws(vent_workspace *ws, const double *flow)
+{
+    const vent__program *program = ws->program;
+    double volume = 1 / ws->model->soil_gas.density; /* m3/kg */
+    double q[BLOCK], vacuum[BLOCK], slope[BLOCK];
+    const vent_soil *soil = ws->soil;
+    for (int k = 0, next = 0; next < program->runs;) {
+        int n = 0;
+        for (; n < BLOCK && next < program->runs; ++next)
+            if (program->soil[next] >= 0)
+                q[n++] = flow[next] * volume;
+        vent__soil_many((size_t)n, soil, q, vacuum, slope);
+        soil += n;
+        for (int i = 0; k < next; ++k)
+            if (program->soil[k] >= 0) {
+                ws->source[k] = -vacuum[i];
+                ws->source_slope[k] = slope[i++] * volume;
+            }
+    }
+    if (program->openings > 0)
+        opening_laws(ws, flow);
 }
 
 static void add_to(double *sums, const double *more)
@@ -171,19 +216,23 @@ static void copy_sums(double *to, const double *from)
 static void joint_sums(vent_workspace *ws, const double *flow)
 {
     const vent__program *program = ws->program;
-    for (int k = 0; k < program->runs; ++k)
-        if (!vent__is_leaf(ws->program, k)) {
-            vent__term term = vent__junction_combined_term(&ws->meeting[k], flow[k]);
-            copy_sums(ws->sums[k], term.value);
-            copy_sums(ws->knot[k].adds, term.slope);
-        }
     for (int k = 0; k < program->runs; ++k) {
-        int next = program->next[k];
-        if (next < 0)
+        vent__knot *knot = vent__knot_at(ws, k);
+        if (!knot)
             continue;
-        vent__term term = vent__junction_term(&ws->meeting[next], &ws->leg[k], flow[k], flow[next]);
-        add_to(ws->sums[next], term.value);
-        copy_sums(ws->adds[k], term.slope);
+        vent__term term = vent__junction_combined_term(&knot->meeting, flow[k]);
+        copy_sums(knot->sums, term.value);
+        copy_sums(knot->adds, term.slope);
+    }
+    for (int k = 0; k < program->runs; ++k) {
+        vent__tie *tie = vent__tie_at(ws, k);
+        if (!tie)
+            continue;
+        int next = program->next[k];
+        vent__knot *knot = vent__knot_at(ws, next);
+        vent__term term = vent__junction_term(&knot->meeting, &tie->leg, flow[k], flow[next]);
+        add_to(knot->sums, term.value);
+        copy_sums(tie->adds, term.slope);
     }
 }
 
@@ -198,35 +247,43 @@ static vent__leg_loss share_of(double part, vent__leg_loss h)
 static void joint_laws(vent_workspace *ws, const double *flow)
 {
     const vent__program *program = ws->program;
+    if (!ws->knots)
+        return;
     joint_sums(ws, flow);
     for (int k = 0; k < program->runs; ++k) {
-        int next = program->next[k];
-        if (next < 0)
+        vent__tie *tie = vent__tie_at(ws, k);
+        if (!tie)
             continue;
-        ws->joint[k] =
-            share_of(ws->joints, vent__junction_loss(&ws->meeting[next], &ws->leg[k], flow[k],
-                                                     flow[next], ws->sums[next]));
+        int next = program->next[k];
+        const vent__knot *knot = vent__knot_at(ws, next);
+        vent__leg_loss loss =
+            vent__junction_loss(&knot->meeting, &tie->leg, flow[k], flow[next], knot->sums);
+        tie->joint = share_of(ws->joints, loss);
     }
 }
 
 /* Leaves the junctions out. */
 static void still_joints(vent_workspace *ws)
 {
-    size_t runs = (size_t)ws->program->runs;
-    memset(ws->joint, 0, runs * sizeof *ws->joint);
-    memset(ws->adds, 0, runs * sizeof *ws->adds);
-    memset(ws->knot, 0, runs * sizeof *ws->knot);
+    const double none[VENT__SUMS] = {0};
+    for (int i = 0; i < ws->ties; ++i) {
+        ws->tie[i].joint = (vent__leg_loss){0};
+        copy_sums(ws->tie[i].adds, none);
+    }
+    for (int i = 0; i < ws->knots; ++i)
+        copy_sums(ws->knot[i].adds, none);
 }
 
 void vent__sum_flows(vent_workspace *ws, double *flow)
 {
     const vent__program *program = ws->program;
-    for (int k = 0; k < program->runs; ++k)
-        if (!vent__is_leaf(ws->program, k))
-            flow[k] = 0;
-    for (int k = 0; k < program->runs; ++k)
-        if (program->next[k] >= 0)
-            flow[program->next[k]] += flow[k];
+    for (int k = 0; k < program->runs; ++k) {
+        if (vent__is_leaf(program, k))
+            continue;
+        flow[k] = 0;
+        for (int j = vent__last_leg(program, k); j >= 0; j = vent__leg_before(program, k, j))
+            flow[k] += flow[j];
+    }
 }
 
 /* Vacuum that each coupled suction point gets from the flows, or steps, of the others. */
@@ -244,40 +301,35 @@ static void share_vacuum(const vent_workspace *ws, const double *flow, double *s
     }
 }
 
-/* Pressures from the discharges down; what is left over at the suction points goes to source, their
- * laws' slopes to source_slope, what is left over where links begin to gap. Gives the sum of squares of what is left over. */
+static void leave_over(vent__rest *rest, double pressure)
+{
+    rest->squares += pressure * pressure;
+    rest->greatest = vent__larger(rest->greatest, fabs(pressure));
+}
+
+/* Pressures from the discharges down, and what they leave over. */
 static vent__rest pressures(vent_workspace *ws, const double *flow)
 {
     const vent__program *program = ws->program;
     vent__rest rest = {.scale = vent__larger(ws->drive, LEAST_SCALE)};
-    for (int k = program->runs - 1; k >= 0; --k) {
-        int next = program->next[k];
-        double end = next < 0 ? vent__wind(ws->model, ws->model->run[program->run[k]].to)
-                              : ws->start[next] + ws->joint[k].loss;
-        ws->start[k] = end + ws->loss[k];
-        double driven = vent__larger(fabs(ws->lift[k]), fabs(ws->loss[k] + ws->lift[k]));
-        rest.scale = vent__larger(
-            rest.scale, vent__larger(vent__larger(fabs(end), fabs(ws->start[k])), driven));
-        if (program->soil[k] >= 0) {
-            vent__slope soil = vent__soil_of(ws, k, flow[k]);
-            ws->source[k] =
-                vent__surroundings(ws->model, program->soil[k]) - soil.value - ws->start[k];
-            ws->source_slope[k] = soil.slope;
-        }
-    }
     share_vacuum(ws, flow, ws->shared);
     for (int i = 0; i < program->coupled; ++i)
         ws->source[program->couple[i]] -= ws->shared[i];
-    for (int k = 0; k < program->runs; ++k)
-        if (program->soil[k] >= 0) {
-            rest.squares += ws->source[k] * ws->source[k];
-            rest.greatest = vent__larger(rest.greatest, fabs(ws->source[k]));
-        }
+    for (int k = program->runs - 1; k >= 0; --k) {
+        int next = program->next[k];
+        double end = next < 0 ? vent__wind(ws->model, ws->model->run[program->run[k]].to)
+                              : ws->start[next] + vent__joint_at(ws, k).loss;
+        double start = end + ws->loss[k] - ws->lift[k];
+        ws->start[k] = start;
+        double driven = vent__larger(fabs(ws->lift[k]), fabs(ws->loss[k]));
+        double here = vent__larger(vent__larger(fabs(end), fabs(start)), driven);
+        rest.scale = vent__larger(rest.scale, here);
+        if (program->soil[k] >= 0)
+            leave_over(&rest, ws->source[k] -= start);
+    }
     for (int l = 0; l < program->links; ++l) {
-        double gap = ws->start[program->outlet[l]] - ws->start[program->start[l]];
-        ws->gap[l] = gap;
-        rest.squares += gap * gap;
-        rest.greatest = vent__larger(rest.greatest, fabs(gap));
+        ws->gap[l] = ws->start[program->outlet[l]] - ws->start[program->start[l]];
+        leave_over(&rest, ws->gap[l]);
     }
     return rest;
 }
@@ -286,45 +338,53 @@ vent__rest vent__evaluate(vent_workspace *ws, const double *flow)
 {
     vent__run_laws(ws, flow, false);
     joint_laws(ws, flow);
+    soil_laws(ws, flow);
     return pressures(ws, flow);
 }
 
 /* ---- to start from -------------------------------------------------------------------------- */
 
-/* Secants of every law at one velocity, fans from shut-off to free delivery. */
+/* Fans from shut-off to free delivery. */
+static void fan_secants(vent_workspace *ws)
+{
+    const vent__program *program = ws->program;
+    for (int i = 0; i < program->fans; ++i) {
+        int number = program->fan[i], k = position_of(ws, number);
+        double most = vent_fan_free_delivery(ws->model->fan[number].fan);
+        vent__slope fan = vent__fan_of(ws, number, k, 0);
+        ws->loss[k] -= fan.value;
+        if (number == ws->forced.fan)
+            ws->slope[k] -= fan.slope;
+        else if (isfinite(most))
+            ws->slope[k] += fan.value / (most * ws->density[k]);
+    }
+}
+
+/* Secants of every law at one velocity. */
 void vent__secants(vent_workspace *ws)
 {
     const vent__program *program = ws->program;
-    int runs = program->runs;
     const double *reference = ws->reference;
-    for (int k = 0; k < runs; ++k)
-        ws->loss[k] = ws->slope[k] = 0;
     still_joints(ws);
-    add_segments(ws, reference, true);
+    segment_laws(ws, reference, true);
     add_extras(ws, reference);
-    for (int k = 0; k < runs; ++k) {
+    soil_laws(ws, reference);
+    for (int k = 0; k < program->runs; ++k) {
         ws->slope[k] = ws->loss[k] / reference[k];
-        ws->loss[k] = -ws->lift[k];
-        ws->flow[k] = 0;
-        for (int i = program->first_fan[k]; i < program->first_fan[k + 1]; ++i) {
-            double most = vent_fan_free_delivery(ws->model->fan[program->fan[i]].fan);
-            vent__slope fan = vent__fan_of(ws, program->fan[i], k, 0);
-            ws->loss[k] -= fan.value;
-            if (program->fan[i] == ws->forced.fan)
-                ws->slope[k] -= fan.slope;
-            else if (isfinite(most))
-                ws->slope[k] += fan.value / (most * ws->density[k]);
+        ws->loss[k] = ws->flow[k] = 0;
+        if (program->soil[k] >= 0) {
+            ws->source_slope[k] = -ws->source[k] / reference[k];
+            ws->source[k] = 0;
         }
     }
+    fan_secants(ws);
     pressures(ws, ws->flow);
-    for (int k = 0; k < runs; ++k)
-        if (program->soil[k] >= 0)
-            ws->source_slope[k] = vent__soil_of(ws, k, reference[k]).value / reference[k];
 }
 
 void vent__rough_laws(vent_workspace *ws)
 {
     vent__run_laws(ws, ws->flow, true);
+    soil_laws(ws, ws->flow);
     pressures(ws, ws->flow);
 }
 
@@ -359,15 +419,19 @@ double vent__probe_run(vent_workspace *ws, const vent__model *model, int k, doub
 void vent__probe_junction(vent_workspace *ws, const vent__model *model, int k, const double *flow)
 {
     const vent__program *program = ws->program;
-    vent__meeting *meeting = &ws->meeting[k];
+    vent__knot *knot = vent__knot_at(ws, k);
+    if (!knot)
+        return;
     vent__lay_out_junction(ws, model, k);
-    double *sums = ws->sums[k];
-    vent__term combined = vent__junction_combined_term(meeting, flow[k]);
-    copy_sums(sums, combined.value);
+    vent__term combined = vent__junction_combined_term(&knot->meeting, flow[k]);
+    copy_sums(knot->sums, combined.value);
     for (int j = vent__last_leg(program, k); j >= 0; j = vent__leg_before(program, k, j)) {
-        vent__term term = vent__junction_term(meeting, &ws->leg[j], flow[j], flow[k]);
-        add_to(sums, term.value);
+        vent__term term =
+            vent__junction_term(&knot->meeting, &vent__tie_at(ws, j)->leg, flow[j], flow[k]);
+        add_to(knot->sums, term.value);
     }
-    for (int j = vent__last_leg(program, k); j >= 0; j = vent__leg_before(program, k, j))
-        ws->joint[j] = vent__junction_loss(meeting, &ws->leg[j], flow[j], flow[k], sums);
+    for (int j = vent__last_leg(program, k); j >= 0; j = vent__leg_before(program, k, j)) {
+        vent__tie *tie = vent__tie_at(ws, j);
+        tie->joint = vent__junction_loss(&knot->meeting, &tie->leg, flow[j], flow[k], knot->sums);
+    }
 }

@@ -381,7 +381,7 @@ static void lay_out_again(adjoint *a, const vent_parameter *p, int count)
     }
     for (int i = 0; i < count; ++i) {
         int k = a->touched[i];
-        a->trial_joint[k] = program->next[k] < 0 ? 0 : a->ws->joint[k].loss;
+        a->trial_joint[k] = vent__joint_at(a->ws, k).loss;
     }
 }
 
@@ -565,11 +565,14 @@ static void seed_joint(adjoint *a, int k)
 {
     const vent__program *program = a->solution->program;
     int next = program->next[k];
-    const vent__leg_loss *joint = &a->ws->joint[k];
+    const vent__knot *knot = vent__knot_at(a->ws, next);
+    if (!knot)
+        return; /* nothing is lost there, whatever flows */
+    const vent__leg_loss *joint = &vent__tie_at(a->ws, k)->joint;
     a->seed_flow[k] += joint->d_leg;
-    a->seed_flow[next] += joint->d_combined + vent__dot(joint->d_sum, a->ws->knot[next].adds);
+    a->seed_flow[next] += joint->d_combined + vent__dot(joint->d_sum, knot->adds);
     for (int j = vent__last_leg(program, next); j >= 0; j = vent__leg_before(program, next, j))
-        a->seed_flow[j] += vent__dot(joint->d_sum, a->ws->adds[j]);
+        a->seed_flow[j] += vent__dot(joint->d_sum, vent__tie_at(a->ws, j)->adds);
 }
 
 /* Observables of what leaves: they read every run that ends at a discharge. */
@@ -689,8 +692,8 @@ static bool begin(adjoint *a, const vent_solution *solution, vent_workspace *ws)
     for (size_t i = 0; i < ROWS; ++i)
         *row[i] = a->block + i * runs;
     for (size_t k = 0; k < runs; ++k) {
-        a->loss[k] = ws->loss[k];
-        a->joint[k] = solution->program->next[k] < 0 ? 0 : ws->joint[k].loss;
+        a->loss[k] = ws->loss[k] - ws->lift[k];
+        a->joint[k] = vent__joint_at(ws, (int)k).loss;
     }
     return true;
 }

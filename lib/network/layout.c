@@ -52,7 +52,6 @@ static vent__segment bare_pipe(const vent__item *item, const vent__run *run, dou
     double reynolds = effective / (run->viscosity * area);
     return (vent__segment){.inertia = 1 / (2 * run->density * area * area),
                            .reynolds = reynolds,
-                           .creeping = VENT__LEAST_REYNOLDS / reynolds,
                            .along.kf = length_ratio,
                            .against.kf = length_ratio};
 }
@@ -159,17 +158,58 @@ static vent__leg leg_of(const vent_workspace *ws, const vent__model *model,
     return vent__leg_of(meeting, run->rank, area_of(last, run->density), run->density);
 }
 
-/* The junction where run k starts, with the legs that meet there. */
 void vent__lay_out_junction(vent_workspace *ws, const vent__model *model, int k)
 {
     const vent__program *program = ws->program;
     const vent__node *from = &model->node[model->run[program->run[k]].from];
     double area = area_of(&ws->segment[program->first_segment[k]], ws->density[k]);
-    vent__meeting *meeting = &ws->meeting[k];
+    vent__meeting *meeting = &vent__knot_at(ws, k)->meeting;
     *meeting = vent__meeting_of(from->junction, area, ws->density[k]);
     for (int j = vent__last_leg(program, k); j >= 0; j = vent__leg_before(program, k, j)) {
-        ws->leg[j] = leg_of(ws, model, meeting, j);
-        vent__meeting_join(meeting, &ws->leg[j]);
+        vent__leg *leg = &vent__tie_at(ws, j)->leg;
+        *leg = leg_of(ws, model, meeting, j);
+        vent__meeting_join(meeting, leg);
+    }
+}
+
+static bool is_lossy(const vent_workspace *ws, const vent__model *model, int k)
+{
+    const vent__node *from = &model->node[model->run[ws->program->run[k]].from];
+    return !vent__is_leaf(ws->program, k) && from->junction.law != VENT_JUNCTION_LOSSLESS;
+}
+
+/* Numbers the junctions that lose pressure and their legs; false without memory. */
+static bool number_knots(vent_workspace *ws, const vent__model *model)
+{
+    const vent__program *program = ws->program;
+    size_t runs = (size_t)program->runs;
+    ws->knots = ws->ties = 0;
+    for (int k = 0; k < program->runs; ++k)
+        ws->knots += is_lossy(ws, model, k);
+    if (!ws->knots)
+        return true;
+    if (!ws->knot_at && !vent__resize(&ws->knot_at, 2 * runs, sizeof *ws->knot_at))
+        return false;
+    ws->tie_at = ws->knot_at + runs;
+    for (int k = 0, knots = 0; k < program->runs; ++k)
+        ws->knot_at[k] = is_lossy(ws, model, k) ? knots++ : -1;
+    for (int k = 0; k < program->runs; ++k) {
+        int next = program->next[k];
+        ws->tie_at[k] = next >= 0 && ws->knot_at[next] >= 0 ? ws->ties++ : -1;
+    }
+    return vent__resize(&ws->knot, (size_t)ws->knots, sizeof *ws->knot) &&
+           vent__resize(&ws->tie, (size_t)ws->ties, sizeof *ws->tie);
+}
+
+static void lay_out_soils(vent_workspace *ws, const vent__model *model)
+{
+    static const vent_soil AT_OPENING = {.a = 1, .law = VENT_SOIL_TWO_TERM}; /* not to be felt */
+    const vent__program *program = ws->program;
+    for (int k = 0, i = 0; k < program->runs; ++k) {
+        int node = program->soil[k];
+        if (node >= 0)
+            ws->soil[i++] =
+                model->node[node].kind == VENT__OPENING ? AT_OPENING : model->node[node].soil;
     }
 }
 
@@ -180,12 +220,15 @@ bool vent__lay_out(vent_workspace *ws, vent__model *model)
     vent__model_release(ws->model);
     ws->model = NULL;
     ws->extras = 0;
+    if (!number_knots(ws, model))
+        return false;
     for (int k = 0; k < ws->program->runs; ++k)
         if (!vent__lay_out_run(ws, model, k))
             return false;
     for (int k = 0; k < ws->program->runs; ++k)
-        if (!vent__is_leaf(ws->program, k))
+        if (vent__knot_at(ws, k))
             vent__lay_out_junction(ws, model, k);
+    lay_out_soils(ws, model);
     if (!vent__core_lay_out(ws))
         return false;
     ws->model = vent__model_hold(model);

@@ -12,7 +12,7 @@
 #include "numeric/widest.h"
 
 enum { MOST_RUNS = 20000 }; /* a packet takes 2 kB a run: beyond this, lanes gain nothing */
-static const double FIRST_FRICTION = 0.022; /* as in solve.c */
+static const double FIRST_FRICTION = 0.022; /* as in equations.c */
 
 /* ---- what a parameter does ------------------------------------------------------------------ */
 
@@ -180,7 +180,7 @@ static void set_losses(vent__batch *batch, int k, int lane)
         p->reynolds[pipe].lane[lane] = segment[s].reynolds;
         p->roughness[pipe].lane[lane] = batch->workspace->roughness[s];
         batch->inertia[s].lane[lane] = segment[s].inertia;
-        creeping = fmax(creeping, segment[s].creeping);
+        creeping = fmax(creeping, VENT__LEAST_REYNOLDS / segment[s].reynolds);
         for (int w = 0; w < VENT__WAYS; ++w) {
             p->friction[w][pipe].lane[lane] += way[w]->kf;
             kf[w] += way[w]->kf;
@@ -198,14 +198,15 @@ static void set_losses(vent__batch *batch, int k, int lane)
 
 void vent__set_junction(vent__packet *p, int k, int lane, const vent_workspace *ws)
 {
-    const vent__meeting *meeting = &ws->meeting[k];
+    const vent__meeting *meeting = &vent__knot_at(ws, k)->meeting;
     p->factor[k].lane[lane] = meeting->law.factor;
     p->per_area[k].lane[lane] = 1 / meeting->area;
     p->inertia[k].lane[lane] = 1 / (meeting->density * meeting->area * meeting->area);
     for (int j = vent__last_leg(p->program, k); j >= 0; j = vent__leg_before(p->program, k, j)) {
-        vent__joining joining = vent__junction_joining(meeting, &ws->leg[j]);
+        const vent__leg *leg = &vent__tie_at(ws, j)->leg;
+        vent__joining joining = vent__junction_joining(meeting, leg);
         p->joining[j] = joining;
-        p->is_straight[j] = ws->leg[j].straight;
+        p->is_straight[j] = leg->straight;
         p->unit_axial[j].lane[lane] = joining.axial;
         p->kinetic[j].lane[lane] = joining.kinetic;
         p->most[j].lane[lane] = joining.most;

@@ -620,7 +620,7 @@ V_INLINE v_law soil_at_rest(const vent__packet *p, int k, int o, vreal flow)
     return (v_law){0 * flow, cheap_soil(p, k, o, reference).value / reference};
 }
 
-/* Secants of every law at one velocity, fans from shut-off to free delivery, as in solve.c. */
+/* Secants of every law at one velocity, fans from shut-off to free delivery, as in equations.c. */
 V_INLINE void secant_flows(vent__packet *p, int o)
 {
     const vent__program *program = p->program;

@@ -218,7 +218,7 @@ static bool end_segment(vent__batch *batch, vent__laid_run *run, vent__laid *lai
     add_times(&run->rest.way[VENT__AGAINST], 1, &s->against);
     batch->friction[laid->pipe][VENT__ALONG] += s->along.kf;
     batch->friction[laid->pipe][VENT__AGAINST] += s->against.kf;
-    run->creeping = fmax(run->creeping, s->creeping);
+    run->creeping = fmax(run->creeping, VENT__LEAST_REYNOLDS / s->reynolds);
     return true;
 }
 

@@ -147,6 +147,7 @@ static void count_items(vent__program *program, const vent__model *model)
         int run = program->run[k], from = model->run[run].from;
         int kind = model->node[from].kind;
         program->soil[k] = kind == VENT__SUCTION || kind == VENT__OPENING ? from : -1;
+        program->openings += kind == VENT__OPENING;
         if (program->link[k] < 0)
             continue; /* an outlet has nothing in it */
         for (int i = model->run[run].first; i >= 0; i = model->item[i].next) {
@@ -156,6 +157,9 @@ static void count_items(vent__program *program, const vent__model *model)
         }
         lines += vent__ledger_lines_of_run(model, run);
     }
+    for (int k = 0; k < program->runs; ++k)
+        if (program->next[k] < 0)
+            program->root[program->roots++] = k;
     program->first_segment[program->runs] = program->segments = segments;
     program->first_fan[program->runs] = program->fans = fans;
     program->first_line[program->runs] = program->lines = lines;
@@ -183,8 +187,11 @@ vent__program *vent__program_new(const vent__model *model, const char *function,
     if (!ends_meet(model, function, err))
         return NULL;
     size_t links = (size_t)model->links, runs = (size_t)model->runs + links;
-    size_t words =
-        6 * runs + 3 * (runs + 1) + 2 * links + 4 * (size_t)model->couplings + (size_t)model->fans;
+    size_t discharges = 0;
+    for (int i = 0; i < model->nodes; ++i)
+        discharges += model->node[i].kind == VENT__DISCHARGE;
+    size_t words = 6 * runs + 3 * (runs + 1) + 2 * links + discharges +
+                   4 * (size_t)model->couplings + (size_t)model->fans;
     vent__program *program = calloc(1, sizeof *program);
     int32_t *block = NULL, *scratch = NULL;
     bool room = program && vent__resize(&block, words, sizeof *block) &&
@@ -208,7 +215,8 @@ vent__program *vent__program_new(const vent__model *model, const char *function,
     program->link = program->first_fed + runs;
     program->start = program->link + runs;
     program->outlet = program->start + links;
-    program->couple = program->outlet + links;
+    program->root = program->outlet + links;
+    program->couple = program->root + discharges;
     program->pair[0] = program->couple + 2 * model->couplings;
     program->pair[1] = program->pair[0] + model->couplings;
     program->first_segment = program->pair[1] + model->couplings;

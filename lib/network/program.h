@@ -17,12 +17,13 @@ typedef struct vent__program {
     atomic_int references;
     uint64_t shape;
     int runs; /* positions: of runs, and of the outlets of links */
-    int segments, fans, lines, links, coupled, couplings;
+    int segments, fans, lines, openings, links, coupled, couplings, roots;
     int32_t *run;      /* [runs] number of the run at each position */
     int32_t *position; /* [runs of the model] position of each run */
     int32_t *link;    /* [runs] number of the link at a position, from 1; negative for its outlet */
     int32_t *start;   /* [links] position of each link */
     int32_t *outlet;  /* [links] and of its outlet */
+    int32_t *root;    /* [roots] positions that end at a discharge, rising */
     int32_t *couple;  /* [coupled] position of each suction point that soil couples to others */
     int32_t *pair[2]; /* [couplings] which two of those each joins */
     int32_t *next; /* [runs] position of the run that carries the air on; the last has none: -1 */

@@ -218,9 +218,8 @@ double vent_solution_reynolds(const vent_solution *s, int run)
 double vent_solution_discharge_flow(const vent_solution *s)
 {
     double sum = s ? 0 : NAN;
-    for (int k = 0; s && k < s->program->runs; ++k)
-        if (s->program->next[k] < 0)
-            sum += vent_solution_flow(s, s->program->run[k]);
+    for (int i = 0; s && i < s->program->roots; ++i)
+        sum += vent_solution_flow(s, s->program->run[s->program->root[i]]);
     return sum;
 }
 
@@ -249,9 +248,8 @@ static double exit_velocity(const vent_solution *s, int run)
 double vent_solution_exit_velocity(const vent_solution *s)
 {
     double fastest = s ? 0 : NAN;
-    for (int k = 0; s && k < s->program->runs; ++k)
-        if (s->program->next[k] < 0)
-            fastest = fmax(fastest, exit_velocity(s, s->program->run[k]));
+    for (int i = 0; s && i < s->program->roots; ++i)
+        fastest = fmax(fastest, exit_velocity(s, s->program->run[s->program->root[i]]));
     return fastest;
 }
 
@@ -310,6 +308,16 @@ double vent_solution_static_pressure(const vent_solution *s, int run, int item)
 
 /* ---- junctions ---------------------------------------------------------------------------- */
 
+/* What a junction is to the run that leaves it. */
+static vent__meeting meeting_at(const vent_solution *s, int k)
+{
+    const vent__run *run = &s->model->run[s->program->run[k]];
+    if (s->model->node[run->from].junction.law != VENT_JUNCTION_LOSSLESS)
+        return s->meeting[k];
+    double area = vent_pipe_area(s->model->item[run->first].pipe);
+    return vent__meeting_of(s->model->node[run->from].junction, area, run->density);
+}
+
 vent__joined vent__joined_at(const vent_solution *s, int k)
 {
     const vent__model *model = s->model;
@@ -318,17 +326,17 @@ vent__joined vent__joined_at(const vent_solution *s, int k)
     vent__walk end = vent__walk_begin(s, k);
     while (vent__walk_next(&end))
         continue;
-    const vent__meeting *meeting = &s->meeting[next];
-    vent__leg leg = vent__leg_of(meeting, model->run[run].rank, vent_pipe_area(end.pipe->pipe),
+    const vent__meeting meeting = meeting_at(s, next);
+    vent__leg leg = vent__leg_of(&meeting, model->run[run].rank, vent_pipe_area(end.pipe->pipe),
                                  model->run[run].density);
-    double velocity = s->flow[next] / (meeting->density * meeting->area);
+    double velocity = s->flow[next] / (meeting.density * meeting.area);
     vent__joined joined = {
         .loss = end.pressure + vent__lift(model, run) - s->start[next],
-        .velocity_pressure = meeting->density * velocity * velocity / 2,
+        .velocity_pressure = meeting.density * velocity * velocity / 2,
     };
     if (s->flow[next] != 0)
         joined.coefficient =
-            vent__junction_state(meeting, &leg, s->flow[k], s->flow[next], s->sums[next]);
+            vent__junction_state(&meeting, &leg, s->flow[k], s->flow[next], s->sums[next]);
     return joined;
 }
 
@@ -337,18 +345,18 @@ vent__joined vent__outlet_at(const vent_solution *s, int k)
     const vent__model *model = s->model;
     int outlet = s->program->outlet[s->program->link[k] - 1], next = s->program->next[outlet];
     const vent__run *run = &model->run[s->program->run[k]];
-    const vent__meeting *meeting = &s->meeting[next];
+    const vent__meeting meeting = meeting_at(s, next);
     int rank = model->node[run->from].arriving + s->program->link[k];
     double area = vent_pipe_area(model->item[run->first].pipe);
-    vent__leg leg = vent__leg_of(meeting, rank, area, run->density);
-    double velocity = s->flow[next] / (meeting->density * meeting->area);
+    vent__leg leg = vent__leg_of(&meeting, rank, area, run->density);
+    double velocity = s->flow[next] / (meeting.density * meeting.area);
     vent__joined joined = {
         .loss = s->start[next] - s->start[k],
-        .velocity_pressure = meeting->density * velocity * velocity / 2,
+        .velocity_pressure = meeting.density * velocity * velocity / 2,
     };
     if (s->flow[next] != 0) {
         joined.coefficient =
-            vent__junction_state(meeting, &leg, s->flow[outlet], s->flow[next], s->sums[next]);
+            vent__junction_state(&meeting, &leg, s->flow[outlet], s->flow[next], s->sums[next]);
         joined.coefficient.value = -joined.coefficient.value; /* from the junction into the leg */
     }
     return joined;
@@ -401,17 +409,17 @@ bool vent_solution_fan(const vent_solution *s, int number, vent_fan_point *point
 
 int vent__root_of(const vent_solution *s, int discharge)
 {
-    for (int k = s->program->runs - 1; k >= 0; --k)
-        if (s->program->next[k] < 0 && s->model->run[s->program->run[k]].to == discharge)
-            return k;
+    for (int i = 0; i < s->program->roots; ++i)
+        if (s->model->run[s->program->run[s->program->root[i]]].to == discharge)
+            return s->program->root[i];
     return -1;
 }
 
 double vent__mean_fan_pressure(const vent_solution *s)
 {
     double sum = 0, through = 0;
-    for (int k = 0; k < s->program->runs; ++k)
-        through += s->program->next[k] < 0 ? fmax(s->flow[k], 0) : 0; /* all that leaves */
+    for (int i = 0; i < s->program->roots; ++i)
+        through += fmax(s->flow[s->program->root[i]], 0); /* all that leaves */
     for (int i = 0; i < s->model->fans; ++i) {
         vent_fan_point point;
         vent_solution_fan(s, i, &point);

@@ -1,13 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Newton's method on the flows of a tree.
+/* Newton's method on the flows of a network.
  *
- * The unknowns are the flows at the suction points; every other flow is their sum, and every pressure
- * follows from the discharge down the tree, so mass balances and the laws of the runs hold exactly at
- * every iterate. What is left over is, at each suction point, the vacuum its soil would need less the
- * vacuum that is there: the residual. The step that would bring all residuals to zero, were the laws
- * straight lines, comes from two sweeps. In corrections, everything upstream of a point shows there
- * as a source: dp = source - source_slope * dm. Laws are evaluated, never differenced, so no digit is
- * lost on long manifolds. */
+ * Every iterate holds all balances of mass and all laws of runs exactly: flows are sums of those at the
+ * suction points and in links, pressures follow from the discharge down the tree (equations.c). What is left
+ * over is, at each suction point, the vacuum its soil would need less the vacuum that is there, and, where a
+ * link begins, the gap between the pressures at both sides of the cut. The step that would bring all of it to
+ * zero, were the laws straight lines, is step.c's. */
 #include <stdlib.h>
 #include <string.h>
 
@@ -32,9 +30,9 @@ static void accept(vent_workspace *ws)
     ws->trial = flow;
 }
 
-/* First flows: those of the secants, then one of Newton's steps with one friction factor for all and
- * the junctions left out. */
-static void first_flows(vent_workspace *ws)
+/* Those of the secants, then one of Newton's steps with one friction factor for all and the junctions
+ * left out. */
+void vent__first_flows(vent_workspace *ws)
 {
     vent__secants(ws);
     vent__find_steps(ws);
@@ -185,12 +183,14 @@ static bool stable(vent_workspace *ws)
 {
     const vent__program *program = ws->program;
     vent__eliminate_all(ws);
-    for (int k = 0; program->fans && k < program->runs; ++k)
-        for (int i = program->first_fan[k]; i < program->first_fan[k + 1]; ++i)
-            if (!vent_fan_is_falling(ws->model->fan[program->fan[i]].fan) &&
-                vent__fan_of(ws, program->fan[i], k, ws->flow[k]).slope > 0 &&
-                !vent__resists_from(ws, k))
-                return false;
+    for (int i = 0; i < program->fans; ++i) {
+        const vent__fan *fan = &ws->model->fan[program->fan[i]];
+        int k = program->position[fan->run];
+        if (!vent_fan_is_falling(fan->fan) &&
+            vent__fan_of(ws, program->fan[i], k, ws->flow[k]).slope > 0 &&
+            !vent__resists_from(ws, k))
+            return false;
+    }
     return true;
 }
 
@@ -198,7 +198,7 @@ static bool stable(vent_workspace *ws)
  * at the solution. */
 static bool find_point(vent_workspace *ws, vent_convergence *c)
 {
-    first_flows(ws);
+    vent__first_flows(ws);
     bool found = newton(ws, c);
     if (found && stable(ws))
         return true;
@@ -206,7 +206,7 @@ static bool find_point(vent_workspace *ws, vent_convergence *c)
         return true;
     if (!found)
         return false;
-    first_flows(ws);
+    vent__first_flows(ws);
     newton(ws, c);
     vent__eliminate_all(ws);
     return true;
@@ -257,7 +257,7 @@ bool vent__linearise(vent_workspace *ws, vent__model *model, const double *flow)
     return true;
 }
 
-/* ---- for everybody ---- */
+/* ---- public --------------------------------------------------------------------------------- */
 
 bool vent_network_solve_into(const vent_network *network, vent_workspace *workspace,
                              vent_solution *solution, vent_error *err)

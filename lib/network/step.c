@@ -8,13 +8,6 @@
 
 #include "network/core.h"
 
-/* Keeps a slope away from zero without turning its sign. */
-static double firm(double slope)
-{
-    const double least = 1e-30;
-    return fabs(slope) > least ? slope : copysign(least, slope);
-}
-
 /* Inverse of a matrix of three rows, by its cofactors. */
 static void invert(double a[VENT__SUMS][VENT__SUMS], double inverse[VENT__SUMS][VENT__SUMS])
 {
@@ -24,26 +17,28 @@ static void invert(double a[VENT__SUMS][VENT__SUMS], double inverse[VENT__SUMS][
             int r = (j + 1) % 3, s = (j + 2) % 3, c = (i + 1) % 3, d = (i + 2) % 3;
             inverse[i][j] = a[r][c] * a[s][d] - a[r][d] * a[s][c];
         }
-    double all = firm(a[0][0] * inverse[0][0] + a[0][1] * inverse[1][0] + a[0][2] * inverse[2][0]);
+    double all =
+        vent__firm(a[0][0] * inverse[0][0] + a[0][1] * inverse[1][0] + a[0][2] * inverse[2][0]);
     for (int i = 0; i < 3; ++i)
         for (int j = 0; j < 3; ++j)
             inverse[i][j] /= all;
 }
 
 /* How the sums answer the steps of the legs that meet where run k starts, and these the sums. */
-static void answer_of(vent_workspace *ws, int k)
+static void answer_of(vent_workspace *ws, int k, vent__knot *knot)
 {
     const vent__program *program = ws->program;
-    vent__knot *knot = &ws->knot[k];
     double feedback[VENT__SUMS][VENT__SUMS] = {{1, 0, 0}, {0, 1, 0}, {0, 0, 1}};
     double all[VENT__SUMS] = {0};
-    for (int j = vent__last_leg(program, k); j >= 0; j = vent__leg_before(program, k, j))
+    for (int j = vent__last_leg(program, k); j >= 0; j = vent__leg_before(program, k, j)) {
+        const vent__tie *tie = vent__tie_at(ws, j);
         for (int b = 0; b < VENT__SUMS; ++b) {
-            double pressed = ws->weight[j] * ws->joint[j].d_sum[b];
+            double pressed = ws->weight[j] * tie->joint.d_sum[b];
             all[b] += pressed;
             for (int a = 0; a < VENT__SUMS; ++a)
-                feedback[a][b] += ws->adds[j][a] * pressed;
+                feedback[a][b] += tie->adds[a] * pressed;
         }
+    }
     invert(feedback, knot->answer);
     for (int a = 0; a < VENT__SUMS; ++a) {
         knot->echo[a] = 0;
@@ -54,40 +49,51 @@ static void answer_of(vent_workspace *ws, int k)
 
 /* How the flow of all legs together answers a pascal more in one: with what it does to the others
  * by way of the sums. */
-static double felt_share(const vent_workspace *ws, int leg)
+static double felt_share(const vent__knot *knot, const vent__tie *tie)
 {
-    return 1 - vent__dot(ws->knot[ws->program->next[leg]].echo, ws->adds[leg]);
+    return 1 - vent__dot(knot->echo, tie->adds);
 }
 
-double vent__felt_weight(const vent_workspace *ws, int leg)
-{
-    return ws->weight[leg] * felt_share(ws, leg);
-}
-
-/* How what feeds run k answers its start, and what the legs that meet there are to it. */
-static void gather_weights(vent_workspace *ws, int k)
+/* What feeds run k, as a source of pressure left over and a slope. */
+static void gather_knot(vent_workspace *ws, int k, vent__knot *knot)
 {
     const vent__program *program = ws->program;
-    vent__knot *knot = &ws->knot[k];
-    answer_of(ws, k);
-    double weight = 0, turned = 1 + vent__dot(knot->echo, knot->adds);
+    answer_of(ws, k, knot);
+    double weight = 0, pushed = 0, turned = 1 + vent__dot(knot->echo, knot->adds);
     for (int j = vent__last_leg(program, k); j >= 0; j = vent__leg_before(program, k, j)) {
-        double w = vent__felt_weight(ws, j);
+        const vent__tie *tie = vent__tie_at(ws, j);
+        double w = ws->weight[j] * felt_share(knot, tie);
         weight += w;
-        turned += w * ws->joint[j].d_combined;
+        turned += w * tie->joint.d_combined;
+        pushed += w * ws->source[j];
     }
-    knot->weight = firm(weight);
+    knot->weight = vent__firm(weight);
     ws->source_slope[k] = turned / knot->weight;
+    ws->source[k] = pushed / knot->weight;
 }
 
-/* Pressure left over, of all that feeds run k; push is the flow that a leg would take from it alone. */
-static void gather_pushes(vent_workspace *ws, int k)
+/* The same where no pressure is lost; how all of it answers the run's end, through a slope. The division
+ * by that and the one by the weight do not wait for each other. */
+static double gather(vent_workspace *ws, int k, double slope)
 {
     const vent__program *program = ws->program;
-    double pushed = 0;
-    for (int j = vent__last_leg(program, k); j >= 0; j = vent__leg_before(program, k, j))
-        pushed += felt_share(ws, j) * ws->push[j];
-    ws->source[k] = pushed / ws->knot[k].weight;
+    double weight = 0, pushed = 0;
+    for (int j = vent__last_leg(program, k); j >= 0; j = vent__leg_before(program, k, j)) {
+        weight += ws->weight[j];
+        pushed += ws->weight[j] * ws->source[j];
+    }
+    ws->source_slope[k] = 1 / vent__firm(weight);
+    ws->source[k] = pushed * ws->source_slope[k];
+    return weight / vent__firm(1 + weight * slope);
+}
+
+double vent__share_of_leg(const vent_workspace *ws, int leg)
+{
+    int next = ws->program->next[leg];
+    const vent__knot *knot = vent__knot_at(ws, next);
+    if (!knot)
+        return ws->weight[leg] * ws->source_slope[next];
+    return ws->weight[leg] * felt_share(knot, vent__tie_at(ws, leg)) / knot->weight;
 }
 
 /* Up: each subtree shrinks to what the pipe above it sees. `inertia` [Pa s/kg] resists change. Without `all`
@@ -99,49 +105,65 @@ static void sweep_up(vent_workspace *ws, double inertia, bool all)
         if (!all && !vent__is_limb(ws, k))
             continue;
         if (program->link[k] != 0) {
-            ws->weight[k] = ws->push[k] = 0;
+            ws->weight[k] = ws->source[k] = 0;
             continue;
         }
-        if (!vent__is_leaf(ws->program, k)) {
-            gather_weights(ws, k);
-            gather_pushes(ws, k);
+        const vent__tie *tie = vent__tie_at(ws, k);
+        vent__knot *knot = vent__knot_at(ws, k);
+        double slope = ws->slope[k] + inertia + (tie ? tie->joint.d_leg : 0);
+        if (!knot && !vent__is_leaf(program, k)) {
+            ws->weight[k] = gather(ws, k, slope);
+            continue;
         }
-        double joint = program->next[k] < 0 ? 0 : ws->joint[k].d_leg;
-        ws->weight[k] = 1 / firm(ws->source_slope[k] + ws->slope[k] + joint + inertia);
-        ws->push[k] = ws->weight[k] * ws->source[k];
+        if (knot)
+            gather_knot(ws, k, knot);
+        ws->weight[k] = 1 / vent__firm(ws->source_slope[k] + slope);
     }
 }
 
 /* The steps of the legs that meet where run k starts, from its own. */
-static void spread(vent_workspace *ws, int k)
+static void spread_knot(vent_workspace *ws, int k, const vent__knot *knot)
 {
     const vent__program *program = ws->program;
-    const vent__knot *knot = &ws->knot[k];
     double alone[VENT__SUMS], sums[VENT__SUMS]; /* their changes, before and after they answer */
     double node = ws->source[k] - ws->source_slope[k] * ws->step[k];
     for (int i = 0; i < VENT__SUMS; ++i)
         alone[i] = knot->adds[i] * ws->step[k];
     for (int j = vent__last_leg(program, k); j >= 0; j = vent__leg_before(program, k, j)) {
-        double against = node + ws->joint[j].d_combined * ws->step[k];
-        ws->step[j] = ws->push[j] - ws->weight[j] * against;
+        const vent__tie *tie = vent__tie_at(ws, j);
+        double against = node + tie->joint.d_combined * ws->step[k];
+        ws->step[j] = ws->weight[j] * (ws->source[j] - against);
         for (int i = 0; i < VENT__SUMS; ++i)
-            alone[i] += ws->adds[j][i] * ws->step[j];
+            alone[i] += tie->adds[i] * ws->step[j];
     }
     for (int i = 0; i < VENT__SUMS; ++i)
         sums[i] = vent__dot(knot->answer[i], alone);
     for (int j = vent__last_leg(program, k); j >= 0; j = vent__leg_before(program, k, j))
-        ws->step[j] -= ws->weight[j] * vent__dot(ws->joint[j].d_sum, sums);
+        ws->step[j] -= ws->weight[j] * vent__dot(vent__tie_at(ws, j)->joint.d_sum, sums);
+}
+
+/* The same where no pressure is lost. */
+static void spread(vent_workspace *ws, int k)
+{
+    const vent__program *program = ws->program;
+    double node = ws->source[k] - ws->source_slope[k] * ws->step[k];
+    for (int j = vent__last_leg(program, k); j >= 0; j = vent__leg_before(program, k, j))
+        ws->step[j] = ws->weight[j] * (ws->source[j] - node);
 }
 
 /* Down: the flows come back. */
 static void sweep_down(vent_workspace *ws)
 {
-    for (int k = ws->program->runs - 1; k >= 0; --k) {
+    const vent__program *program = ws->program;
+    for (int k = program->runs - 1; k >= 0; --k) {
         if (!vent__is_limb(ws, k))
             continue;
-        if (ws->program->next[k] < 0)
-            ws->step[k] = ws->push[k];
-        if (!vent__is_leaf(ws->program, k))
+        if (program->next[k] < 0)
+            ws->step[k] = ws->weight[k] * ws->source[k];
+        const vent__knot *knot = vent__knot_at(ws, k);
+        if (knot)
+            spread_knot(ws, k, knot);
+        else if (!vent__is_leaf(program, k))
             spread(ws, k);
     }
 }
@@ -182,7 +204,7 @@ bool vent__resists(const vent_workspace *ws)
     for (int k = 0; k < ws->program->runs; ++k)
         if (vent__is_limb(ws, k) && !(ws->weight[k] > 0))
             return false;
-    return !ws->core || vent__core_resists(ws->core);
+    return !ws->core || vent__core_resists(ws);
 }
 
 bool vent__resists_from(const vent_workspace *ws, int k)
@@ -190,5 +212,5 @@ bool vent__resists_from(const vent_workspace *ws, int k)
     for (; k >= 0 && vent__is_limb(ws, k); k = ws->program->next[k])
         if (!(ws->weight[k] > 0))
             return false;
-    return k < 0 || vent__core_resists(ws->core);
+    return k < 0 || vent__core_resists(ws);
 }

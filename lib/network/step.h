@@ -19,7 +19,7 @@ bool vent__resists_from(const vent_workspace *workspace, int k);
 
 /* Leaves the weight and source slope of every run, the core's too, and the core eliminated. */
 void vent__eliminate_all(vent_workspace *workspace);
-/* How the flow of all legs together answers a pascal more in one. */
-double vent__felt_weight(const vent_workspace *workspace, int leg);
+/* Share of a change that starts at one leg in the flow of all that join there. */
+double vent__share_of_leg(const vent_workspace *workspace, int leg);
 
 #endif

@@ -30,48 +30,51 @@ typedef struct equations {
     double *mu, *e;
 } equations;
 
-static transposed gather(const equations *q, int k)
+static transposed gather(const equations *q, int k, const vent__knot *knot)
 {
     const vent_workspace *ws = q->ws;
     const vent__program *program = ws->program;
-    const vent__knot *knot = &ws->knot[k];
     double raw[VENT__SUMS] = {0};
     transposed t = {0};
     for (int j = vent__last_leg(program, k); j >= 0; j = vent__leg_before(program, k, j)) {
         double w = ws->weight[j];
         double pushed = -w * (q->flow[j] + q->e[j]);
         t.pushed += pushed;
+        if (!knot)
+            continue;
+        const vent__tie *tie = vent__tie_at(ws, j);
         for (int i = 0; i < VENT__SUMS; ++i) {
-            t.adds[i] += w * ws->adds[j][i];
-            raw[i] += ws->joint[j].d_sum[i] * pushed;
+            t.adds[i] += w * tie->adds[i];
+            raw[i] += tie->joint.d_sum[i] * pushed;
         }
     }
-    for (int i = 0; i < VENT__SUMS; ++i)
+    for (int i = 0; knot && i < VENT__SUMS; ++i)
         for (int b = 0; b < VENT__SUMS; ++b)
             t.beta[i] += knot->answer[b][i] * raw[b];
     return t;
 }
 
-/* The multiplier of the mass balance where run k starts, if all legs together have this mu. */
-static double gamma_for(const equations *q, int k, const transposed *t, double mu)
-{
-    return (t->pushed - vent__dot(t->beta, t->adds) - mu) / q->ws->knot[k].weight;
-}
-
-/* The mu of the legs that meet where run k starts, gamma being known; what they show to the run. */
-static double spread(const equations *q, int k, const transposed *t, double gamma)
+/* The mu of the legs that meet where run k starts, if all together have this one; what they show to the
+ * run. */
+static double spread(const equations *q, int k, double mu)
 {
     const vent_workspace *ws = q->ws;
     const vent__program *program = ws->program;
-    const vent__knot *knot = &ws->knot[k];
-    double beta[VENT__SUMS];
-    for (int i = 0; i < VENT__SUMS; ++i)
-        beta[i] = t->beta[i] - gamma * knot->echo[i];
-    double shown = vent__dot(beta, knot->adds) - gamma;
+    const vent__knot *knot = vent__knot_at(ws, k);
+    transposed t = gather(q, k, knot);
+    double beta[VENT__SUMS] = {0}, gamma = (t.pushed - mu) * ws->source_slope[k];
+    if (knot) {
+        gamma = (t.pushed - vent__dot(t.beta, t.adds) - mu) / knot->weight;
+        for (int i = 0; i < VENT__SUMS; ++i)
+            beta[i] = t.beta[i] - gamma * knot->echo[i];
+    }
+    double shown = knot ? vent__dot(beta, knot->adds) - gamma : -gamma;
     for (int j = vent__last_leg(program, k); j >= 0; j = vent__leg_before(program, k, j)) {
-        double down = q->flow[j] + gamma + vent__dot(beta, ws->adds[j]);
+        const vent__tie *tie = vent__tie_at(ws, j);
+        double down = q->flow[j] + gamma + (tie ? vent__dot(beta, tie->adds) : 0);
         q->mu[j] = -ws->weight[j] * (down + q->e[j]);
-        shown += q->mu[j] * ws->joint[j].d_combined;
+        if (tie)
+            shown += q->mu[j] * tie->joint.d_combined;
     }
     return shown;
 }
@@ -87,9 +90,7 @@ static void sweep_up(const equations *q)
             q->e[k] = -ws->source_slope[k] * q->pressure[k];
             continue;
         }
-        transposed t = gather(q, k);
-        double gamma = gamma_for(q, k, &t, -q->pressure[k]); /* as if mu_k were 0 */
-        q->e[k] = spread(q, k, &t, gamma);
+        q->e[k] = spread(q, k, -q->pressure[k]); /* as if mu_k were 0 */
     }
 }
 
@@ -104,8 +105,7 @@ static void sweep_down(const equations *q)
             q->mu[k] = -ws->weight[k] * (q->flow[k] + q->e[k]);
         if (program->soil[k] >= 0)
             continue;
-        transposed t = gather(q, k);
-        spread(q, k, &t, gamma_for(q, k, &t, q->mu[k] - q->pressure[k]));
+        spread(q, k, q->mu[k] - q->pressure[k]);
     }
 }
 

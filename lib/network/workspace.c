@@ -21,16 +21,22 @@ void vent_workspace_free(vent_workspace *ws)
     vent__model_release(ws->model);
     free(ws->segment);
     free(ws->extra);
-    free(ws->leg);
-    free(ws->meeting);
-    free(ws->sums);
-    free(ws->joint);
-    free(ws->adds);
+    free(ws->soil);
+    free(ws->knot_at);
     free(ws->knot);
+    free(ws->tie);
     free(ws->gap);
     vent__core_free(ws->core);
     free(ws->roughness);
     free(ws);
+}
+
+static size_t leaves_of(const vent__program *program)
+{
+    size_t leaves = 0;
+    for (int k = 0; k < program->runs; ++k)
+        leaves += program->soil[k] >= 0;
+    return leaves;
 }
 
 vent_workspace *vent_workspace_new(const vent_network *network, vent_error *err)
@@ -52,15 +58,10 @@ vent_workspace *vent_workspace_new(const vent_network *network, vent_error *err)
     }
     double **row[] = {&ws->lift,   &ws->density, &ws->flow,    &ws->loss,      &ws->slope,
                       &ws->start,  &ws->source,  &ws->settled, &ws->reference, &ws->source_slope,
-                      &ws->weight, &ws->step,    &ws->trial,   &ws->push};
+                      &ws->weight, &ws->step,    &ws->trial};
     enum { ROWS = sizeof row / sizeof *row };
     bool room = vent__resize(&ws->segment, segments, sizeof *ws->segment) &&
-                vent__resize(&ws->leg, runs, sizeof *ws->leg) &&
-                vent__resize(&ws->meeting, runs, sizeof *ws->meeting) &&
-                vent__resize(&ws->sums, runs, sizeof *ws->sums) &&
-                vent__resize(&ws->joint, runs, sizeof *ws->joint) &&
-                vent__resize(&ws->adds, runs, sizeof *ws->adds) &&
-                vent__resize(&ws->knot, runs, sizeof *ws->knot) &&
+                vent__resize(&ws->soil, leaves_of(program), sizeof *ws->soil) &&
                 vent__resize(&ws->gap, links + coupled + 1, sizeof *ws->gap) &&
                 vent__resize(&ws->roughness, padded + ROWS * runs, sizeof *ws->roughness);
     if (!room) {
@@ -144,8 +145,8 @@ static void responses(vent_workspace *ws, double *response)
     }
     for (int k = runs - 1; k >= 0; --k) {
         int next = program->next[k];
-        response[k] = next < 0 ? ws->weight[k] / ws->density[k]
-                               : response[next] * vent__felt_weight(ws, k) / ws->knot[next].weight;
+        response[k] =
+            next < 0 ? ws->weight[k] / ws->density[k] : response[next] * vent__share_of_leg(ws, k);
     }
 }
 
@@ -165,8 +166,13 @@ void vent__take_solution(vent_workspace *ws, const vent_convergence *convergence
     memcpy(solution->flow, ws->flow, bytes);
     memcpy(solution->start, ws->start, bytes);
     memcpy(solution->source_slope, ws->source_slope, bytes);
-    memcpy(solution->meeting, ws->meeting, runs * sizeof *ws->meeting);
-    memcpy(solution->sums, ws->sums, runs * sizeof *ws->sums);
+    for (size_t k = 0; ws->knots && k < runs; ++k) {
+        const vent__knot *knot = vent__knot_at(ws, (int)k);
+        if (!knot)
+            continue;
+        solution->meeting[k] = knot->meeting;
+        memcpy(solution->sums[k], knot->sums, sizeof knot->sums);
+    }
     weigh(ws, &solution->convergence);
     responses(ws, solution->response);
 }

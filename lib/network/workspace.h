@@ -3,6 +3,7 @@
 #ifndef VENT_NETWORK_WORKSPACE_H
 #define VENT_NETWORK_WORKSPACE_H
 
+#include <math.h>
 #include <ventstack/solution.h>
 
 #include "network/program.h"
@@ -16,7 +17,6 @@ static const double VENT__LEAST_REYNOLDS = 1e-3; /* below it laws are continued 
 typedef struct vent__segment {
     double inertia;            /* 1 / (2 rho A^2) */
     double reynolds;           /* D / (mu A), on the effective diameter */
-    double creeping;           /* kg/s: below it the law is a straight line */
     vent__loss along, against; /* flow along the run, and against it */
 } vent__segment;
 
@@ -36,14 +36,24 @@ typedef struct vent__forced {
     double flow, pressure, stiffness;
 } vent__forced;
 
-/* What the sweeps know of the junction a run starts at. To each leg i that arrives there, with step dm_i,
- * the sums z over all of them answer by dz = sum adds_i dm_i + adds dM and press by d_sum_i . dz. */
+/* A junction that loses pressure, and what the sweeps know of it. To each leg i that arrives there, with
+ * step dm_i, the sums z over all of them answer by dz = sum adds_i dm_i + adds dM and press by
+ * d_sum_i . dz. */
 typedef struct vent__knot {
+    vent__meeting meeting;
+    double sums[VENT__SUMS];               /* over all that meet there */
     double adds[VENT__SUMS];               /* what the combined flow adds to the sums */
     double answer[VENT__SUMS][VENT__SUMS]; /* (1 + sum of w_i adds_i x d_sum_i)^-1 */
     double echo[VENT__SUMS]; /* kg/s of all legs together that go with a unit of each sum */
     double weight;           /* kg/s/Pa: how all legs answer a change of pressure together */
 } vent__knot;
+
+/* A leg of such a junction. */
+typedef struct vent__tie {
+    vent__leg leg;
+    vent__leg_loss joint;    /* from the run's end into the next */
+    double adds[VENT__SUMS]; /* what its flow adds to the sums */
+} vent__tie;
 
 typedef struct vent__core vent__core; /* core.h */
 
@@ -58,30 +68,31 @@ struct vent_workspace {
     vent__segment *segment;
     vent__extra *extra; /* in order of position */
     int extras, extra_room;
-    double *roughness;      /* [segments] relative to the effective diameter */
-    double *lift;           /* [runs] Pa that the column of gas adds */
-    double *reference;      /* [runs] kg/s, an ordinary flow for a pipe like that */
-    double *density;        /* [runs] */
-    vent__leg *leg;         /* [runs] how the run joins the next */
-    vent__meeting *meeting; /* [runs] the junction the run starts at, if it does */
+    double *roughness; /* [segments] relative to the effective diameter */
+    double *lift;      /* [runs] Pa that the column of gas adds */
+    double *reference; /* [runs] kg/s, an ordinary flow for a pipe like that */
+    double *density;   /* [runs] */
+    vent_soil *soil;   /* [leaves] of the suction points, in order of position */
+    /* junctions that lose pressure; where there is none, neither list is */
+    int32_t *knot_at,
+        *tie_at; /* [runs] number of the one a run starts at, and of its leg of the one it
+                                  ends at; else -1 */
+    vent__knot *knot;
+    vent__tie *tie;
+    int knots, ties;
     /* the state and what the laws say of it */
     double *flow;    /* [runs] kg/s */
     double *trial;   /* [runs] kg/s */
     double *settled; /* [runs] kg/s, to come back to */
-    double *loss;    /* [runs] Pa from the start of the run to its end, fans and column included */
-    double *slope;   /* [runs] its derivative */
-    double (*sums)[VENT__SUMS]; /* [runs] over all that meet where the run starts */
-    vent__leg_loss *joint;      /* [runs] from the run's end into the next */
-    double (
-        *adds)[VENT__SUMS]; /* [runs] what its flow adds to the sums of the junction it ends at */
-    double *start;          /* [runs] Pa, total, against outdoors at the same height */
+    double *
+        loss; /* [runs] Pa from the start of the run to its end, fans included, the column left out */
+    double *slope; /* [runs] its derivative */
+    double *start; /* [runs] Pa, total, against outdoors at the same height */
     /* the sweeps: what the air upstream shows to the start of the run, in corrections */
     double *source;       /* [runs] Pa */
     double *source_slope; /* [runs] Pa s/kg */
     double *weight;       /* [runs] kg/s/Pa: how the run answers a change at its end */
-    double *push;         /* [runs] kg/s: what it would add to its step by itself */
     double *step;         /* [runs] kg/s */
-    vent__knot *knot;     /* [runs] of the junction the run starts at, if it does */
     double *gap;          /* [links] Pa, left over where a link begins */
     double *shared;       /* [coupled] Pa of vacuum, from what the other suction points draw */
     vent__core *core;     /* what links and coupled soil tie together; NULL in a tree */
@@ -112,6 +123,30 @@ static inline vent__slope vent__feed(const vent__model *model, int node, double 
     return (vent__slope){law.value, law.slope * volume};
 }
 
+/* The junction where run k starts, and the leg by which it joins the next; NULL where no pressure is lost. */
+static inline vent__knot *vent__knot_at(const vent_workspace *ws, int k)
+{
+    return ws->knots && ws->knot_at[k] >= 0 ? &ws->knot[ws->knot_at[k]] : NULL;
+}
+static inline vent__tie *vent__tie_at(const vent_workspace *ws, int k)
+{
+    return ws->knots && ws->tie_at[k] >= 0 ? &ws->tie[ws->tie_at[k]] : NULL;
+}
+
+/* What run k loses where it joins the next. */
+static inline vent__leg_loss vent__joint_at(const vent_workspace *ws, int k)
+{
+    const vent__tie *tie = vent__tie_at(ws, k);
+    return tie ? tie->joint : (vent__leg_loss){0};
+}
+
+/* Keeps a slope or pivot away from zero without turning its sign. */
+static inline double vent__firm(double slope)
+{
+    const double least = 1e-30;
+    return fabs(slope) > least ? slope : copysign(least, slope);
+}
+
 static inline double vent__larger(double a, double b)
 {
     return a > b ? a : b;
@@ -128,6 +163,8 @@ static inline double vent__dot(const double *a, const double *b)
 /* Runs a network through the solver; false with err set. Leaves flow, start, source_slope and weight. */
 bool vent__solve(vent_workspace *workspace, vent__model *model, const char *function,
                  vent_convergence *convergence, vent_error *err);
+/* Leaves the flows that Newton's method starts from, in a workspace that is laid out. */
+void vent__first_flows(vent_workspace *workspace);
 /* Lays a model's values out for the solver; false without memory, and then nothing is laid out. */
 bool vent__lay_out(vent_workspace *workspace, vent__model *model);
 /* One run, or the junction where it starts, whose runs are laid out; false without memory. */

@@ -133,6 +133,11 @@ void vent__friction_many(size_t n, const double *reynolds, const double *relativ
     VENT__WIDEST(vent__friction_slopes)(n, reynolds, relative_roughness, f, e);
 }
 
+void vent__power_many(size_t n, const double *x, const double *y, double *power)
+{
+    VENT__WIDEST(vent__power)(n, x, y, power);
+}
+
 size_t vent_friction_factor_array(size_t n, const double *reynolds, ptrdiff_t reynolds_stride,
                                   const double *relative_roughness, ptrdiff_t roughness_stride,
                                   double *factor, ptrdiff_t factor_stride)

@@ -86,3 +86,12 @@ void ISA(vent__friction_slopes)(size_t n, const double *reynolds, const double *
         store_part(slope + i, n - i, f.slope);
     }
 }
+
+void ISA(vent__power)(size_t n, const double *x, const double *y, double *power)
+{
+    size_t i = 0;
+    for (; i + VENT_LANES <= n; i += VENT_LANES)
+        v_store(power + i, v_pow(v_load(x + i), v_load(y + i)));
+    if (i < n)
+        store_part(power + i, n - i, v_pow(load_part(x + i, n - i, 1), load_part(y + i, n - i, 0)));
+}

@@ -15,9 +15,13 @@ typedef size_t vent__friction_law(size_t n, const double *reynolds, const double
 typedef void vent__friction_slopes(size_t n, const double *reynolds, const double *roughness,
                                    double *factor, double *slope);
 
+/* x^y for x positive and normal; may be written over an input. */
+typedef void vent__power(size_t n, const double *x, const double *y, double *power);
+
 #define VENT__FRICTION_LANES(isa)                                                                  \
     vent__friction_law vent__friction_factor_##isa, vent__friction_colebrook_##isa;                \
-    vent__friction_slopes vent__friction_slopes_##isa;
+    vent__friction_slopes vent__friction_slopes_##isa;                                             \
+    vent__power vent__power_##isa;
 
 VENT__FRICTION_LANES(baseline)
 #if defined(__x86_64__)

@@ -143,6 +143,11 @@ vent__slope vent__opening_law(const vent_opening *opening, double density, doubl
 /* Its area, no less than what a law needs, or its discharge coefficient. */
 double vent__opening_number(const vent_opening *opening, bool area);
 bool vent__opening_check(const vent_opening *opening, const char *function, vent_error *err);
+/* The same of soils, over contiguous arrays, widest vectors the processor has; agrees to rounding. */
+void vent__soil_many(size_t n, const vent_soil *soil, const double *flow, double *value,
+                     double *slope);
+/* x^y, x positive, x, y and the result within what doubles hold; relative error 2^-53 (2 + |y ln x|). */
+void vent__power_many(size_t n, const double *x, const double *y, double *power);
 /* Name, unit and bounds of the soil's two numbers; false where there is no such soil or slot. */
 bool vent__soil_parameter(const vent_soil *soil, int slot, vent_parameter_range *range);
 

@@ -6,6 +6,7 @@
 
 _Static_assert(sizeof(vent_soil) == 24, "vent_soil is frozen");
 
+enum { BLOCK = 256 };                                  /* soils whose power is taken at once */
 static const double C_LEAST = 1e-15, C_GREATEST = 1e3; /* m3/s/Pa^n */
 static const double N_LEAST = 0.4, N_GREATEST = 1.1;
 static const double A_GREATEST = 1e15; /* Pa s/m3 */
@@ -118,6 +119,41 @@ vent__slope vent__soil_law(const vent_soil *soil, double flow)
 {
     return soil->law == VENT_SOIL_POWER ? power_law(soil->a, soil->b, flow)
                                         : two_term(soil->a, soil->b, flow);
+}
+
+/* The power of the law for many soils at once; an element without one, or one at rest, has its law alone. */
+static void block_of_soils(size_t n, const vent_soil *soil, const double *flow, double *value,
+                           double *slope)
+{
+    const double least = 1e-100, most = 1e100; /* of a flow in units of C */
+    double x[BLOCK], power[BLOCK];
+    bool alone[BLOCK];
+    if (n == 0)
+        return;
+    for (size_t i = 0; i < n; ++i) {
+        bool is_power = soil[i].law == VENT_SOIL_POWER;
+        x[i] = is_power ? fabs(flow[i]) / soil[i].a : 1;
+        power[i] = is_power ? 1 / soil[i].b - 1 : 0;
+        alone[i] = !is_power || soil[i].b > 1 || !(x[i] > least && x[i] < most);
+        x[i] = alone[i] ? 1 : x[i];
+    }
+    vent__power_many(n, x, power, power);
+    for (size_t i = 0; i < n; ++i) {
+        vent__slope law;
+        if (alone[i])
+            law = vent__soil_law(&soil[i], flow[i]);
+        else
+            law = (vent__slope){flow[i] / soil[i].a * power[i], power[i] / (soil[i].b * soil[i].a)};
+        value[i] = law.value;
+        slope[i] = law.slope;
+    }
+}
+
+void vent__soil_many(size_t n, const vent_soil *soil, const double *flow, double *value,
+                     double *slope)
+{
+    for (size_t i = 0; i < n; i += BLOCK)
+        block_of_soils(n - i < BLOCK ? n - i : BLOCK, soil + i, flow + i, value + i, slope + i);
 }
 
 double vent_soil_pressure(vent_soil soil, double flow)

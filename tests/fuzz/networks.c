@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Random networks by the thousand: `networks [COUNT [SEED]]`. Each of 1 to 300 runs, half of them with
- * links, a second discharge and coupled soil. Every one must be solved, with balances that hold when they
+ * links, a second discharge and coupled soil, one in eight a ladder or grid of up to some hundred loops. Every one must be solved, with balances that hold when they
  * are drawn up again from the ledger, or be refused with a reason. The last line is the tally; the exit
  * status is 1 where a balance failed or a refusal had no reason. */
 #include <math.h>
@@ -18,6 +18,8 @@ typedef struct tally {
 static vent_network *draw(int number, uint64_t *state)
 {
     int runs = 1 + (int)tree_uniform(state, 0, number % 10 ? 40 : 300);
+    if (number % 8 == 6) /* a ladder, a grid */
+        return tree_grid(2 + number / 8 % 3 * (runs / 40), 2 + runs / 8, state);
     if (number % 2 && runs > 1)
         return tree_with_links(runs, 1 + number % 5, state);
     tree t;

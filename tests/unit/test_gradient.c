@@ -154,6 +154,19 @@ START_TEST(gradients_go_through_leaks)
 }
 END_TEST
 
+START_TEST(gradients_go_round_grids)
+{
+    uint64_t state = 12;
+    int wrong = 0;
+    for (int i = 0; i < 12; ++i) {
+        vent_network *network = tree_grid(2 + i % 4, 3 + i, &state);
+        wrong += check_tree(network, &state, 4, 12);
+        vent_network_free(network);
+    }
+    ck_assert_int_eq(wrong, 0);
+}
+END_TEST
+
 /* Fans that are off, one beside a flap that is shut; wind by pressure coefficients; soil that is shared; a leak;
  * two discharges, of which one is half blocked. */
 START_TEST(gradients_go_beyond_one_tree)
@@ -237,6 +250,7 @@ Suite *gradient_suite(void)
     tcase_add_test(values, gradients_go_round_loops);
     tcase_add_test(values, gradients_go_through_leaks);
     tcase_add_test(values, gradients_go_beyond_one_tree);
+    tcase_add_test(values, gradients_go_round_grids);
     tcase_add_test(values, gradients_know_every_form_of_law);
     suite_add_tcase(suite, values);
     return suite;

@@ -272,6 +272,91 @@ START_TEST(random_networks_with_loops)
 }
 END_TEST
 
+START_TEST(random_grids)
+{
+    uint64_t state = 31;
+    int refused = 0;
+    for (int i = 0; i < 120; ++i) {
+        vent_network *net = tree_grid(2 + i % 8, 2 + i % 15, &state);
+        ck_assert(net);
+        vent_error err = VENT_NO_ERROR;
+        vent_solution *s = vent_network_solve(net, NULL, &err);
+        if (s)
+            check_balances(net, s);
+        else
+            ++refused;
+        ck_assert(s || err.status == VENT_E_NOT_CONVERGED);
+        vent_solution_free(s);
+        vent_network_free(net);
+    }
+    ck_assert_int_le(refused, 2);
+}
+END_TEST
+
+/* A workspace that solved something else of the same shape gives the bits of a fresh one. */
+START_TEST(used_workspaces_give_the_same_bits)
+{
+    uint64_t state = 5;
+    for (int i = 0; i < 20; ++i) {
+        uint64_t again = state;
+        vent_network *net = tree_grid(3, 5, &state), *other = tree_grid(3, 5, &again);
+        vent_error err = VENT_NO_ERROR;
+        vent_solution *fresh = vent_network_solve(net, NULL, &err);
+        ck_assert_msg(fresh, "%s", err.message);
+        vent_workspace *ws = vent_workspace_new(other, &err);
+        vent_network_set_wind_pressure(other, 20, &err);
+        vent_solution_free(vent_network_solve(other, ws, &err));
+        vent_solution *used = vent_network_solve(net, ws, &err);
+        ck_assert_msg(used, "%s", err.message);
+        for (int r = 0; r < vent_network_run_count(net); ++r)
+            ck_assert_double_eq(vent_solution_mass_flow(used, r),
+                                vent_solution_mass_flow(fresh, r));
+        vent_solution_free(used);
+        vent_solution_free(fresh);
+        vent_workspace_free(ws);
+        vent_network_free(net);
+        vent_network_free(other);
+    }
+}
+END_TEST
+
+/* One shape, solved lossless and with wyes by turns in one workspace. */
+START_TEST(one_workspace_for_every_junction_law)
+{
+    vent_error err = VENT_NO_ERROR;
+    vent_air air = vent_air_moist(286, 98300, 1, &err);
+    vent_network *net[2];
+    vent_workspace *ws = NULL;
+    for (int i = 0; i < 2; ++i) {
+        vent_junction law = i ? vent_wye(VENT_RADIANS(45), &err) : vent_junction_lossless();
+        net[i] = vent_network_new(air, air, &err);
+        int pit = vent_network_suction_point(net[i], "pit", vent_soil_power(1e-3, 0.7, &err), &err);
+        int a = vent_network_junction(net[i], "a", law, &err);
+        int b = vent_network_junction(net[i], "b", law, &err);
+        int roof = vent_network_discharge(net[i], "roof", vent_open_end(), 6, &err);
+        resistance(net[i], "in", pit, a, 0.1, 1, &err);
+        resistance(net[i], "one", a, b, 0.1, 2, &err);
+        resistance(net[i], "other", a, b, 0.08, 3, &err);
+        resistance(net[i], "out", b, roof, 0.1, 1, &err);
+        vent_network_set_wind_pressure(net[i], -100, &err);
+    }
+    ws = vent_workspace_new(net[0], &err);
+    ck_assert_msg(err.status == VENT_OK, "%s", err.message);
+    for (int turn = 0; turn < 4; ++turn) {
+        vent_solution *used = vent_network_solve(net[turn % 2], ws, &err);
+        vent_solution *fresh = solve(net[turn % 2]);
+        ck_assert_msg(used, "%s", err.message);
+        for (int r = 0; r < 4; ++r)
+            ck_assert_double_eq(vent_solution_flow(used, r), vent_solution_flow(fresh, r));
+        vent_solution_free(used);
+        vent_solution_free(fresh);
+    }
+    vent_workspace_free(ws);
+    vent_network_free(net[0]);
+    vent_network_free(net[1]);
+}
+END_TEST
+
 Suite *loops_suite(void)
 {
     Suite *suite = suite_create("loops");
@@ -284,6 +369,9 @@ Suite *loops_suite(void)
     TCase *networks = tcase_create("networks");
     tcase_add_test(networks, random_networks_with_loops);
     tcase_add_test(networks, equivalent_sources_answer_through_loops);
+    tcase_add_test(networks, random_grids);
+    tcase_add_test(networks, used_workspaces_give_the_same_bits);
+    tcase_add_test(networks, one_workspace_for_every_junction_law);
     suite_add_tcase(suite, values);
     suite_add_tcase(suite, networks);
     return suite;

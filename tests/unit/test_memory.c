@@ -5,8 +5,9 @@
 #include <ventstack/ventstack.h>
 
 #include "refuse.h"
+#include "tree.h"
 
-/* Builds and solves a stack with two suction points, then alters and solves it again. */
+/* Builds and solves a stack with two suction points in one soil and two risers, then alters and solves it again. */
 static double whole_job(vent_error *err)
 {
     const double flow[] = {0, 0.02, 0.04, 0.06}, pressure[] = {400, 350, 200, 0};
@@ -17,10 +18,14 @@ static double whole_job(vent_error *err)
     int a = vent_network_suction_point(net, "a", vent_soil_power(4e-4, 0.6, err), err);
     int b = vent_network_suction_point(net, "b", vent_soil_power(6e-4, 0.6, err), err);
     int tee = vent_network_junction(net, "tee", vent_wye(VENT_RADIANS(45), err), err);
+    int high = vent_network_junction(net, "high", vent_junction_lossless(), err);
     int top = vent_network_discharge(net, "top", vent_open_end(), 8, err);
     vent_network_run(net, "leg a", a, tee, pipe, 3, err);
     vent_network_run(net, "leg b", b, tee, pipe, 5, err);
-    int riser = vent_network_run(net, "riser", tee, top, pipe, 8, err);
+    int riser = vent_network_run(net, "riser", tee, high, pipe, 8, err);
+    vent_network_run(net, "second riser", tee, high, pipe, 9, err);
+    vent_network_run(net, "end", high, top, pipe, 1, err);
+    vent_network_couple(net, a, b, 500, err);
     vent_network_fitting(net, riser, vent_elbow(VENT_RADIANS(90), 1.5, err), 2, err);
     vent_network_fan(net, riser, fan, err);
     vent_workspace *ws = net ? vent_workspace_new(net, err) : NULL;
@@ -159,6 +164,29 @@ START_TEST(repeated_solves_ask_for_nothing)
 }
 END_TEST
 
+START_TEST(repeated_solves_of_loops_ask_for_nothing)
+{
+    uint64_t state = 9;
+    for (int i = 0; i < 6; ++i) {
+        vent_error err = VENT_NO_ERROR;
+        vent_network *net = tree_grid(4, 4, &state);
+        vent_workspace *ws = vent_workspace_new(net, &err);
+        vent_solution *s = vent_network_solve(net, ws, &err);
+        ck_assert_msg(s != NULL, "%s", err.message);
+        int solved = 0;
+        refuse_request(0);
+        for (int j = 0; j < 10; ++j)
+            solved += vent_network_solve_into(net, ws, s, &err);
+        long count = requests_made();
+        ck_assert_int_eq(count, 0);
+        ck_assert_int_eq(solved, 10);
+        vent_solution_free(s);
+        vent_workspace_free(ws);
+        vent_network_free(net);
+    }
+}
+END_TEST
+
 Suite *memory_suite(void)
 {
     Suite *suite = suite_create("memory");
@@ -168,6 +196,7 @@ Suite *memory_suite(void)
     TCase *thrift = tcase_create("thrift");
     tcase_add_test(thrift, repeated_solves_ask_for_nothing);
     tcase_add_test(thrift, many_cases_take_no_more_memory_than_few);
+    tcase_add_test(thrift, repeated_solves_of_loops_ask_for_nothing);
     suite_add_tcase(suite, thrift);
     return suite;
 }

@@ -304,3 +304,71 @@ void tree_balances(const vent_network *net, const vent_solution *s, double *pres
     free(loss);
     free(gain);
 }
+
+/* A pipe with a fitting, sized and laid at random. */
+static int random_run(vent_network *net, const char *name, int from, int to, uint64_t *state,
+                      vent_error *err)
+{
+    double bore = tree_uniform(state, 0.05, 0.2), length = tree_uniform(state, 0.3, 8);
+    int run = vent_network_run(net, name, from, to, vent_pipe_round(bore, 1e-5, err), length, err);
+    vent_network_fitting(net, run, random_fitting(state), 1 + pick(state, 2), err);
+    vent_network_set_temperature(net, run, tree_uniform(state, 275, 295), err);
+    return run;
+}
+
+vent_network *tree_grid(int rows, int columns, uint64_t *state)
+{
+    vent_error err = VENT_NO_ERROR;
+    vent_air gas = vent_air_moist(286, 98300, 1, &err), out = vent_air_moist(268, 98300, 0.8, &err);
+    vent_network *net = vent_network_new(gas, out, &err);
+    int nodes = rows * columns, wyes = pick(state, 3), last = -1; /* none, some or all */
+    int *node = calloc((size_t)nodes, sizeof *node);
+    bool *fed = calloc((size_t)nodes, sizeof *fed);
+    char name[32];
+    for (int i = 0; i < nodes; ++i) {
+        snprintf(name, sizeof name, "node %d", i);
+        vent_junction wye = vent_wye(tree_uniform(state, 0.5, VENT_PI / 2), &err);
+        bool lossy = wyes == 2 || (wyes == 1 && pick(state, 2));
+        node[i] = vent_network_junction(net, name, lossy ? wye : vent_junction_lossless(), &err);
+        vent_network_set_height(net, node[i], tree_uniform(state, 0, 0.5), &err);
+    }
+    int roof = vent_network_discharge(net, "roof", vent_open_end(), 8, &err);
+    vent_fan *fan = random_fan(state);
+    vent_network_fan(net, random_run(net, "riser", node[0], roof, state, &err), fan, &err);
+    vent_fan_free(fan);
+    for (int i = 1; i < nodes; ++i) {
+        int row = i / columns, column = i % columns;
+        bool north = row > 0 && (column == 0 || pick(state, 8));
+        bool west = column > 0 && (!north || pick(state, 8));
+        snprintf(name, sizeof name, "north %d", i);
+        if (north)
+            random_run(net, name, node[i], node[i - columns], state, &err);
+        snprintf(name, sizeof name, "west %d", i);
+        if (west)
+            random_run(net, name, node[i], node[i - 1], state, &err);
+        fed[i - columns >= 0 ? i - columns : 0] |= north;
+        fed[i - 1] |= west;
+    }
+    for (int i = 0; i < nodes; ++i) {
+        if (fed[i] && pick(state, 2))
+            continue;
+        snprintf(name, sizeof name, "pit %d", i);
+        int pit = vent_network_suction_point(net, name, random_soil(state), &err);
+        snprintf(name, sizeof name, "from pit %d", i);
+        random_run(net, name, pit, node[i], state, &err);
+        if (last >= 0 && pick(state, 4) == 0)
+            vent_network_couple(net, last, pit, tree_uniform(state, 0, 2000), &err);
+        last = pit;
+    }
+    if (pick(state, 2)) {
+        int second = vent_network_discharge(net, "second", vent_open_end(), 5, &err);
+        random_run(net, "second riser", node[nodes - 1], second, state, &err);
+    }
+    free(node);
+    free(fed);
+    if (err.status == VENT_OK)
+        return net;
+    fprintf(stderr, "grid: %s\n", err.message);
+    vent_network_free(net);
+    return NULL;
+}

@@ -51,5 +51,8 @@ void tree_balances(const vent_network *net, const vent_solution *s, double *pres
 vent_network *tree_with_links(int runs, int links, uint64_t *state);
 /* Adds leaks of any size at nodes drawn at random. */
 void tree_add_leaks(vent_network *net, int leaks, uint64_t *state);
+/* A grid of that many junctions with pits at half of them, at times with joints missing, lossless or not, soil that
+ * is coupled, a second discharge; a fan draws at one corner. */
+vent_network *tree_grid(int rows, int columns, uint64_t *state);
 
 #endif
