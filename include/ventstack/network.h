@@ -233,6 +233,36 @@ VENT_API int vent_network_opening(vent_network *network, const char *name, vent_
  * @since 0.1 */
 VENT_API int vent_network_leak(vent_network *network, const char *name, int node,
                                vent_opening opening, double temperature, vent_error *err);
+/** @brief Puts a fitting into a run behind one of its items; those behind it count one more.
+ *
+ * For what is found in a stack that was built: water in a low point, a damper put in later. Addresses of
+ * items behind it mean their neighbours from then on.
+ *
+ * @param[in,out] network not NULL.
+ * @param[in] run the run's number.
+ * @param[in] item [-] the item it comes behind; -1 for the very start of the run, where it stands on
+ *            a piece of the first pipe without length, and those behind it count two more.
+ * @param[in] fitting from one of the constructors of fitting.h; its K is on the pipe before it.
+ * @param[in] count [-] how many of it, 0 <= count <= 1e6; a fraction is allowed.
+ * @param[in,out] err failure record or NULL.
+ * @return the number of the fitting among the run's items; -1 on failure.
+ * @par Errors VENT_E_ARGUMENT; VENT_E_NOT_FOUND where there is no such run or item; VENT_E_MEMORY.
+ * @since 0.1 */
+VENT_API int vent_network_insert_fitting(vent_network *network, int run, int item,
+                                         vent_fitting fitting, double count, vent_error *err);
+
+/** @brief Exchanges a fan; the network keeps a copy. Its speed and pressure factor stay.
+ *
+ * @param[in,out] network not NULL.
+ * @param[in] run the run the fan is in.
+ * @param[in] item its number among the run's items, as vent_network_fan() gave it.
+ * @param[in] fan not NULL.
+ * @param[in,out] err failure record or NULL.
+ * @return true; false on failure.
+ * @par Errors VENT_E_ARGUMENT; VENT_E_NOT_FOUND where that item is not a fan; VENT_E_MEMORY.
+ * @since 0.1 */
+VENT_API bool vent_network_set_fan(vent_network *network, int run, int item, const vent_fan *fan,
+                                   vent_error *err);
 
 /** @brief Sets the height of a node.
  *

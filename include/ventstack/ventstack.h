@@ -8,9 +8,9 @@
  * (termination.h); put the parts together (network.h) and read the answer (solution.h). Measure
  * the stack that was built (measure.h), say how sure an answer is (uncertainty.h), find the
  * numbers behind readings (fit.h), hold what was built against what was designed, and later
- * readings against the weather (commission.h). Every call that can fail fills the caller's own
- * record (error.h); every quantity is SI (units.h); every coefficient can say where it comes from
- * (source.h).
+ * readings against the weather (commission.h), and find the fault that explains them
+ * (diagnose.h). Every call that can fail fills the caller's own record (error.h); every quantity
+ * is SI (units.h); every coefficient can say where it comes from (source.h).
  *
  * Threads: the library has no mutable global or thread-local state and installs no handlers.
  * Functions without a handle are pure. `const` handles may be shared by any number of threads. A
@@ -51,5 +51,6 @@
 #include <ventstack/uncertainty.h>
 #include <ventstack/fit.h>
 #include <ventstack/commission.h>
+#include <ventstack/diagnose.h>
 
 #endif

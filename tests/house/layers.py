@@ -18,7 +18,7 @@ PUBLIC = {
     "network": "network", "solution": "network", "provenance": "network", "parameter": "network",
     "observable": "network", "gradient": "network", "points": "network", "balance": "network", "many": "network",
     "measure": "practice", "uncertainty": "practice", "fit": "practice",
-    "commission": "practice",
+    "commission": "practice", "diagnose": "practice",
 }
 INTERNAL = ("physics", "network")  # layers whose private headers practice does not see
 UMBRELLA = "ventstack"  # brings all layers, so no file of the library may include it

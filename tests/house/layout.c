@@ -302,6 +302,26 @@ FIELD(vent_goodness, 16, double, probability);
 FIELD(vent_goodness, 24, int32_t, rank);
 FIELD(vent_goodness, 28, int32_t, iterations);
 
+SIZE(vent_fault, 40);
+FIELD(vent_fault, 0, int32_t, kind);
+FIELD(vent_fault, 4, int32_t, place);
+FIELD(vent_fault, 8, int32_t, item);
+FIELD(vent_fault, 12, int32_t, reserved);
+FIELD(vent_fault, 16, double, odds);
+FIELD(vent_fault, 24, double, low);
+FIELD(vent_fault, 32, double, high);
+
+SIZE(vent_finding, 160);
+FIELD(vent_finding, 0, int32_t, faults);
+FIELD(vent_finding, 4, int32_t, group);
+FIELD(vent_finding, 8, vent_fault[2], fault);
+FIELD(vent_finding, 88, double[2], size);
+FIELD(vent_finding, 104, double[2], low);
+FIELD(vent_finding, 120, double[2], high);
+FIELD(vent_finding, 136, double, probability);
+FIELD(vent_finding, 144, double, evidence);
+FIELD(vent_finding, 152, double, chi_square);
+
 SIZE(vent_opening, 24);
 FIELD(vent_opening, 0, int32_t, surroundings);
 FIELD(vent_opening, 4, int32_t, reserved);

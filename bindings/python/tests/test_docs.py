@@ -149,7 +149,8 @@ NEEDS_A_FAN = ("Solution", "Ledger", "LedgerLine", "LineKind", "FanPoint", "Conv
                "Network.solve", "OperatingPoint", "PointFlag", "Achievement", "Setting", "Balanced",
                "Network.operating_points", "Network.balance", "Fit.", "Fitted", "Estimate", "Residual",
                "Uncertainty", "Budget", "Simulated", "top_coefficient", "Sheet", "Band", "Judgement",
-               "Marks", "Verdict")
+               "Marks", "Verdict", "Claim", "Diagnosed", "Diagnosis", "Finding", "FoundFault",
+               "NextReading")
 EXAMPLES = [name for name, thing in THINGS.items() if ">>>" in (thing.__doc__ or "")]
 
 

@@ -35,6 +35,9 @@ from ._air import Air, pressure_at, saturation_pressure
 from ._balance import Achievement, Balanced, Setting
 from ._band import Band, BandRow, Judgement, Marks, Span, Weather, room_span, wind_span
 from ._commission import Sheet, SheetFlag, SheetLine, Verdict
+from ._diagnose import (
+    Claim, Diagnosed, Diagnosis, DiagnosisFlag, Fault, FaultKind, Finding, FoundFault, NextReading,
+)
 from ._errors import (
     ArgumentError, DependencyError, DomainWarning, DuplicateError, NoOperatingPointError,
     NotConvergedError, NotFoundError, OutOfMemory, StaleError, TopologyError, VentError,
@@ -97,6 +100,8 @@ __version__ = _version()
 __all__ = [
     "Band", "BandRow", "Judgement", "Marks", "Sheet", "SheetFlag", "SheetLine", "Span", "Verdict",
     "Weather", "room_span", "wind_span",
+    "Claim", "Diagnosed", "Diagnosis", "DiagnosisFlag", "Fault", "FaultKind", "Finding", "FoundFault",
+    "NextReading",
     "Budget", "BudgetLine", "Estimate", "EstimateFlag", "Field", "Fit", "Fitted", "Input", "Residual",
     "ResidualFlag", "Shape", "Simulated", "SoilEstimate", "Uncertainty", "fan_fit", "field_test",
     "network_inputs", "readings", "soil_test", "top_coefficient",

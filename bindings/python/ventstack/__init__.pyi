@@ -1028,6 +1028,93 @@ class Residual:
     residual: float
     flags: ResidualFlag
 
+class FaultKind(enum.IntEnum):
+    NONE: int
+    SLAB_LEAK: int
+    TERMINATION: int
+    WATER: int
+    JOINT_LEAK: int
+    FAN_WEAK: int
+    FAN_WRONG: int
+    FAN_STOPPED: int
+    SOIL_TIGHT: int
+    PLACE: int
+    SIGN: int
+    @property
+    def label(self) -> str: ...
+    @property
+    def size_range(self) -> tuple[str, str, float, float] | None: ...
+
+class Claim(enum.IntEnum):
+    OPEN: int
+    GROUP: int
+    TOLD: int
+
+class DiagnosisFlag(enum.IntFlag):
+    SIGN: int
+    CONSTANT: int
+    CONTRARY: int
+    EXACT: int
+    UNEXPLAINED: int
+    FEW: int
+
+@dataclass(frozen=True)
+class Fault:
+    kind: FaultKind
+    place: str | int | Node | Run = 0
+    item: int = 0
+    odds: float = 1.0
+    low: float | None = None
+    high: float | None = None
+    def __post_init__(self) -> None: ...
+
+@dataclass(frozen=True)
+class FoundFault:
+    kind: FaultKind
+    place: str | int
+    item: int
+    size: float
+    low: float
+    high: float
+
+@dataclass(frozen=True)
+class Finding:
+    words: str
+    probability: float
+    evidence: float
+    chi_square: float
+    group: int
+    faults: tuple[FoundFault, ...]
+
+@dataclass(frozen=True)
+class NextReading:
+    name: str
+    first: Reading
+    second: Reading
+    distance: float
+
+class Diagnosed:
+    findings: list[Finding]
+    claim: Claim
+    flags: DiagnosisFlag
+    def __init__(self, c: Any, network: Any, readings: Any) -> None: ...
+    def residuals(self, rank: int = 0) -> list[Residual]: ...
+    def next(self, first: int = 0, second: int = 1,
+             candidates: Mapping[Any, float] | None = None) -> list[NextReading]: ...
+    def to_frame(self) -> Any: ...
+    def plot(self, ax: Any = None) -> Any: ...
+
+class Diagnosis:
+    def __init__(self, design: Network, inputs: Iterable[Input] | None = None,
+                 fans: Iterable[Fan] = ()) -> None: ...
+    def reading(self, observable: Observable | str, reading: Reading) -> int: ...
+    def test_hole(self, pit: Node | str, share: Reading | float, pressure: Reading) -> int: ...
+    def usual(self) -> list[Fault]: ...
+    def fault(self, *faults: Fault) -> Diagnosis: ...
+    def exercise(self, fault: Fault, size: float = ..., *, seed: int,
+                 instruments: Mapping[Any, float]) -> dict[str, Reading]: ...
+    def solve(self) -> Diagnosed: ...
+
 class Fitted:
     estimates: dict[str, Estimate]
     residuals: list[Residual]

@@ -120,3 +120,23 @@ def band(found, readings, marks, unit, ax):
     ax.set_ylabel(f"{found.where} [{written}]".replace(", ", ",\n", 1))
     ax.legend(frameon=False, loc="lower left", bbox_to_anchor=(0, 1.0), fontsize="small", ncols=2)
     return ax
+
+
+def findings(found, ax):
+    """A bar a finding that counts; those of one group in one colour."""
+    shown = [one for i, one in enumerate(found) if i < 3 or one.probability >= 0.01]
+    colours = [FAN, SYSTEM, POINT, "#3f8f7f", "#6f5b3e", "#7fa8d1", "#b9b9b9"]
+    groups = list(dict.fromkeys(one.group for one in shown))
+    ax = _axes(ax, (7.6, 1.4 + 0.32 * len(shown)))
+    _quiet(ax)
+    ax.grid(axis="y", visible=False)
+    bars = ax.barh(range(len(shown)), [100 * one.probability for one in shown], height=0.72,
+                   color=[colours[groups.index(one.group) % len(colours)] for one in shown])
+    ax.bar_label(bars, fmt="%.0f", padding=3, fontsize="small")
+    ax.set_yticks(range(len(shown)), [one.words for one in shown])
+    ax.set_ylim(len(shown) - 0.4, -0.6)
+    ax.set_xlim(0, 112)
+    ax.tick_params(axis="y", length=0)
+    ax.spines["left"].set_visible(False)
+    ax.set_xlabel("probability [%]")
+    return ax

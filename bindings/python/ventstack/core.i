@@ -477,3 +477,4 @@ PyObject *balanced_text(const vent_balanced *balanced)
 %include "addresses.i"
 
 %include "practice.i"
+%include "diagnose.i"

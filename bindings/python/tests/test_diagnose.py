@@ -1,0 +1,141 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""Fault finding from Python: random systems with random faults, and what Python adds to C."""
+
+import math
+
+import faulty_systems
+import numpy as np
+import pytest
+import ventstack as vs
+from ventstack.units import cfm, inwc
+
+SYSTEMS = 60  # docs/calibration/faults.py asks 500
+
+
+def test_claims_hold_in_random_systems():
+    """Where an answer claims to tell, the true fault comes first, and groups hold it."""
+    cases = [faulty_systems.judge(seed) for seed in range(SYSTEMS)]
+    told = [one for one in cases if one.claim == "TOLD"]
+    group = [one for one in cases if one.claim == "GROUP"]
+    assert len(told) > 0.3 * SYSTEMS, "an answer that never claims anything cannot be wrong"
+    assert sum(one.rank == 0 for one in told) >= 0.85 * len(told)
+    assert sum(one.rank < 2 for one in told) >= 0.97 * len(told)
+    assert sum(one.inside for one in group) >= 0.85 * len(group)
+    assert sum(one.rank == 0 for one in cases) >= 0.6 * SYSTEMS
+
+
+def test_sound_systems_raise_no_alarm():
+    cases = [faulty_systems.judge(seed, "nothing") for seed in range(15)]
+    assert sum(one.claim == "TOLD" and one.rank > 0 for one in cases) <= 1
+    assert sum(one.rank == 0 for one in cases) >= 10
+
+
+@pytest.fixture
+def job(stack):
+    known = vs.network_inputs(stack.net) + [vs.Input("pit.c", 4e-4, vs.Shape.LOG_NORMAL),
+                                            vs.Input("riser.pressure_factor", 0.03)]
+    other = vs.Fan("other", flow=[0, 40, 80, 120] * cfm, pressure=[0.9, 0.7, 0.4, 0.0] * inwc)
+    return vs.Diagnosis(stack.net, known, [other])
+
+
+INSTRUMENTS = {"pit.pressure": 1.0, "riser.static_pressure": 1.0, "riser.flow": 1e-3,
+               "riser[2].static_pressure": 1.0}
+
+
+def test_an_exercise_comes_back(job, stack):
+    fault = vs.Fault(vs.FaultKind.WATER, stack.riser, item=-1)
+    taken = job.exercise(fault, 0.2, seed=4, instruments=INSTRUMENTS)
+    assert taken == job.exercise(fault, 0.2, seed=4, instruments=INSTRUMENTS)
+    assert taken != job.exercise(fault, 0.2, seed=5, instruments=INSTRUMENTS)
+    for i, (name, reading) in enumerate(taken.items()):
+        assert reading.uncertainty == INSTRUMENTS[name]
+        assert job.reading(name, reading) == i
+    answer = job.solve()
+    first = answer.findings[0]
+    [found] = first.faults
+    assert (found.kind, found.place, found.item) == (vs.FaultKind.WATER, "riser", -1)
+    assert found.low < 0.2 < found.high and found.low < found.size < found.high
+    assert answer.claim == vs.Claim.TOLD and not answer.flags
+    assert all(abs(one.residual) < 3.5 for one in answer.residuals())
+    assert first.words in str(answer) and first.words in answer._repr_html_()
+    assert repr(answer) == f"<diagnosis: {first.words}, TOLD>"
+    frame = answer.to_frame()
+    assert len(frame) == len(answer.findings)
+    assert frame["probability"].sum() == pytest.approx(1)
+    assert frame["kind"][0] == "WATER"
+    better = answer.next()
+    assert [one.distance for one in better] == sorted((one.distance for one in better), reverse=True)
+    assert answer.next(0, 2, {"riser.flow": 1e-3})[0].name == "riser.flow"
+
+
+def test_usual_faults_may_be_edited(job):
+    job.reading("riser.flow", vs.Reading(30, 1) * cfm)
+    usual = job.usual()
+    assert {fault.kind for fault in usual} == set(vs.FaultKind) - {
+        vs.FaultKind.JOINT_LEAK, vs.FaultKind.PLACE}  # no junction, and no other run to read
+    job.fault(*(fault for fault in usual if fault.kind <= vs.FaultKind.SLAB_LEAK))
+    job.fault(vs.Fault(vs.FaultKind.TERMINATION, "roof", odds=3.0, low=0.1, high=0.4))
+    answer = job.solve()
+    assert len(answer.findings) == 3
+    blocked = next(one for one in answer.findings
+                   if one.faults[0].kind == vs.FaultKind.TERMINATION).faults[0]
+    assert 0.1 <= blocked.low <= blocked.high <= 0.4
+
+
+def test_wrong_signs_are_said(job, stack):
+    point = stack.net.solve()
+    for name in ("pit.pressure", "riser.static_pressure", "riser[1].static_pressure"):
+        job.reading(name, vs.Reading(-point.observe(name), 1.0))
+    answer = job.solve()
+    assert vs.DiagnosisFlag.SIGN in answer.flags
+    assert answer.findings[0].faults[0].kind == vs.FaultKind.SIGN
+    assert answer.findings[0].faults[0].place == -1
+    assert "a vacuum is negative" in str(answer)
+
+
+@pytest.mark.parametrize("bad", [0.0, -1.0, math.nan, math.inf])
+def test_uncertainties_must_be_above_zero(job, bad):
+    with pytest.raises((vs.ArgumentError, ValueError)):
+        job.reading("riser.flow", vs.Reading(0.02, bad))
+    with pytest.raises(vs.ArgumentError, match="needs a reading"):
+        job.solve()
+
+
+def test_places_must_be_there(job, stack):
+    with pytest.raises(vs.NotFoundError, match="riser"):
+        job.reading("rizer.flow", vs.Reading(0.02, 1e-3))
+    with pytest.raises(vs.NotFoundError):
+        job.fault(vs.Fault(vs.FaultKind.JOINT_LEAK, "pit"))
+    with pytest.raises(vs.NotFoundError, match="nearest is 'roof'"):
+        job.fault(vs.Fault(vs.FaultKind.TERMINATION, "rof"))
+    with pytest.raises(vs.ArgumentError, match="odds"):
+        job.fault(vs.Fault(vs.FaultKind.NONE, odds=0.0))
+    with pytest.raises(vs.ArgumentError, match="low"):
+        job.fault(vs.Fault(vs.FaultKind.SLAB_LEAK, "pit", low=-1.0))
+    with pytest.raises(vs.DuplicateError):
+        vs.Diagnosis(stack.net, [vs.Input("pit.c", 1e-4)] * 2)
+    with pytest.raises(TypeError, match="design"):
+        vs.Diagnosis("a stack")
+    with pytest.raises(vs.ArgumentError, match="size"):
+        job.exercise(vs.Fault(vs.FaultKind.SLAB_LEAK, "pit"), -1.0, seed=1, instruments=INSTRUMENTS)
+
+
+def test_ranks_must_be_there(job):
+    job.reading("riser.flow", vs.Reading(30, 1) * cfm)
+    answer = job.solve()
+    with pytest.raises(vs.ArgumentError, match="rank"):
+        answer.residuals(999)
+    with pytest.raises(vs.ArgumentError, match="rank"):
+        answer.next(0, -1)
+    with pytest.raises(vs.NotFoundError):
+        answer.next(candidates={"nowhere.flow": 1.0})
+    with pytest.raises(vs.ArgumentError, match="above 0"):
+        answer.next(candidates={"riser.flow": 0.0})
+
+
+def test_a_picture(job):
+    job.reading("riser.flow", vs.Reading(30, 1) * cfm)
+    answer = job.solve()
+    ax = answer.plot()
+    assert [text.get_text() for text in ax.get_yticklabels()][0] == answer.findings[0].words
+    assert np.isclose(ax.patches[0].get_width(), 100 * answer.findings[0].probability)

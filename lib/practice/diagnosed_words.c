@@ -1,0 +1,287 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The answer of a diagnosis in words. */
+#include <stdarg.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+#include "practice/diagnosing.h"
+
+/* Text written into a buffer that may be too small: what does not fit is counted. */
+typedef struct page {
+    char *text;
+    size_t size, length;
+} page;
+
+static void say(page *p, const char *format, ...)
+#if defined(__GNUC__)
+    __attribute__((format(printf, 2, 3)))
+#endif
+    ;
+
+static void say(page *p, const char *format, ...)
+{
+    va_list arguments;
+    va_start(arguments, format);
+    size_t room = p->length < p->size ? p->size - p->length : 0;
+    int length = vsnprintf(room ? p->text + p->length : NULL, room, format, arguments);
+    p->length += length > 0 ? (size_t)length : 0;
+    va_end(arguments);
+}
+
+/* ---- where ---------------------------------------------------------------------------------------------- */
+
+static void say_node(page *p, const vent_network *design, int node)
+{
+    char name[VENT__NAME_ROOM] = "";
+    vent_network_node_name(design, node, sizeof name, name);
+    say(p, "%s", name);
+}
+
+static void say_run(page *p, const vent_network *design, int run)
+{
+    char name[VENT__NAME_ROOM] = "";
+    vent_network_run_name(design, run, sizeof name, name);
+    say(p, "%s", name);
+}
+
+static void say_observable(page *p, const vent_network *design, vent_observable o)
+{
+    char name[VENT__NAME_ROOM] = "";
+    vent_network_observable_name(design, o, sizeof name, name);
+    say(p, "%s", name);
+}
+
+static void say_item(page *p, const vent_network *design, const vent_fault *f)
+{
+    if (f->kind == VENT_FAULT_WATER && f->item < 0) {
+        int from, to;
+        say(p, "where ");
+        say_run(p, design, f->place);
+        say(p, " starts at ");
+        vent_network_run_ends(design, f->place, &from, &to);
+        say_node(p, design, from);
+        return;
+    }
+    say_run(p, design, f->place);
+    if (f->item > 0)
+        say(p, "[%d]", f->item);
+}
+
+static void say_where(page *p, const vent_diagnosis *job, const vent_fault *f)
+{
+    switch (f->kind) {
+    case VENT_FAULT_NONE:
+        break;
+    case VENT_FAULT_WATER:
+    case VENT_FAULT_FAN_WEAK:
+    case VENT_FAULT_FAN_WRONG:
+    case VENT_FAULT_FAN_STOPPED:
+        say(p, f->kind == VENT_FAULT_WATER && f->item < 0 ? ", " : " in ");
+        say_item(p, job->design, f);
+        break;
+    case VENT_FAULT_PLACE:
+    case VENT_FAULT_SIGN:
+        say(p, ": ");
+        if (f->place < 0)
+            say(p, "all pressures");
+        else
+            say_observable(p, job->design, job->readings[f->place].observable);
+        break;
+    default:
+        say(p, " at ");
+        say_node(p, job->design, f->place);
+    }
+}
+
+/* ---- how large --------------------------------------------------------------------------------------------- */
+
+static void say_size(page *p, const vent_diagnosed *d, const vent_finding *f, int k)
+{
+    const vent_fault *fault = &f->fault[k];
+    double size = f->size[k], low = f->low[k], high = f->high[k];
+    switch (fault->kind) {
+    case VENT_FAULT_SLAB_LEAK:
+    case VENT_FAULT_JOINT_LEAK:
+        say(p, ", %.3g cm2 (%.3g to %.3g)", 1e4 * size, 1e4 * low, 1e4 * high);
+        break;
+    case VENT_FAULT_TERMINATION:
+        say(p, ", %.0f %% of the end free (%.0f to %.0f)", 100 * size, 100 * low, 100 * high);
+        break;
+    case VENT_FAULT_WATER:
+        say(p, ", %.0f %% of the pipe free (%.0f to %.0f)", 100 * size, 100 * low, 100 * high);
+        break;
+    case VENT_FAULT_FAN_WEAK:
+        say(p, ", %.0f %% of its pressure (%.0f to %.0f)", 100 * size, 100 * low, 100 * high);
+        break;
+    case VENT_FAULT_SOIL_TIGHT:
+        say(p, ", %.0f %% of its flow (%.0f to %.0f)", 100 * size, 100 * low, 100 * high);
+        break;
+    case VENT_FAULT_FAN_WRONG:
+        say(p, ": it would be '%s'", vent_fan_name(d->job->fans[(int)size]));
+        break;
+    case VENT_FAULT_PLACE:
+        say(p, ", perhaps at ");
+        say_observable(p, d->job->design, vent_diagnosed_place(d, (size_t)fault->place, (int)size));
+        break;
+    default:
+        break;
+    }
+}
+
+static void say_finding(page *p, const vent_diagnosed *d, const vent_finding *f)
+{
+    for (int k = 0; k < f->faults; ++k) {
+        say(p, "%s%s", k ? "; and " : "", vent_fault_name(f->fault[k].kind));
+        say_where(p, d->job, &f->fault[k]);
+        if (!isnan(f->size[k]))
+            say_size(p, d, f, k);
+    }
+}
+
+size_t vent_diagnosed_words(const vent_diagnosed *diagnosed, size_t rank, size_t size, char *text)
+{
+    page p = {text, text ? size : 0, 0};
+    if (rank >= vent_diagnosed_count(diagnosed))
+        return 0;
+    say_finding(&p, diagnosed, &diagnosed->finding[rank]);
+    return p.length;
+}
+
+/* ---- the report ------------------------------------------------------------------------------------------------ */
+
+static int group_size(const vent_diagnosed *d, int group)
+{
+    int n = 0;
+    for (int i = 0; i < d->count; ++i)
+        n += d->finding[i].group == group;
+    return n;
+}
+
+static void say_claim(page *p, const vent_diagnosed *d)
+{
+    const vent_finding *first = &d->finding[0];
+    int claim = vent_diagnosed_claim(d);
+    if (claim == VENT_DIAGNOSED_TOLD) {
+        say(p, "The readings tell: ");
+        say_finding(p, d, first);
+    } else if (first->fault[0].kind == VENT_FAULT_NONE) {
+        say(p, "The readings fit the design: nothing need be wrong. What may hide in them, stands "
+               "below");
+    } else if (claim == VENT_DIAGNOSED_GROUP) {
+        say(p,
+            "The readings tell that it is one of %d faults that look alike from where they were "
+            "taken, not which",
+            group_size(d, 0));
+    } else {
+        say(p, "The readings do not tell. Most probable: ");
+        say_finding(p, d, first);
+    }
+    say(p, ".\n\n");
+}
+
+static bool is_worth_a_line(const vent_diagnosed *d, int i)
+{
+    return i < 3 || d->finding[i].probability >= 0.01;
+}
+
+static void say_table(page *p, const vent_diagnosed *d)
+{
+    say(p, "rank  probability  ln evidence  chi2   group  finding\n");
+    for (int i = 0; i < d->count; ++i) {
+        const vent_finding *f = &d->finding[i];
+        if (!is_worth_a_line(d, i))
+            continue;
+        say(p, "%4d  %10.1f %%  %11.2f  %5.1f  %5d  ", i + 1, 100 * f->probability,
+            f->evidence - d->finding[0].evidence, f->chi_square, f->group + 1);
+        say_finding(p, d, f);
+        say(p, "\n");
+    }
+    say(p, "(evidence against that of rank 1; one group: they give the same readings)\n");
+}
+
+static void say_next(page *p, const vent_diagnosed *d)
+{
+    vent_error none = VENT_NO_ERROR;
+    size_t n = vent_diagnosed_candidates(d, 0, NULL);
+    vent_candidate *c = calloc(n + 1, sizeof *c);
+    vent_reading *expected = calloc(2 * n + 1, sizeof *expected);
+    double *distance = calloc(n + 1, sizeof *distance);
+    if (d->count > 1 && c && expected && distance) {
+        vent_diagnosed_candidates(d, n, c);
+        int best = vent_diagnosed_next(d, 0, 1, n, c, expected, distance, &none);
+        if (best >= 0) {
+            const char *unit = vent_observable_unit(c[best].observable);
+            say(p, "\nTo tell the first two apart, read ");
+            say_observable(p, d->job->design, c[best].observable);
+            say(p,
+                ": expected %.4g %s by the first, %.4g by the second, %.1f uncertainties "
+                "apart%s.\n",
+                expected[best].value, unit, expected[n + (size_t)best].value, distance[best],
+                distance[best] < 1 ? ": no single reading will do it" : "");
+        }
+    }
+    free(c);
+    free(expected);
+    free(distance);
+}
+
+static void say_signs(page *p, const vent_diagnosed *d)
+{
+    vent_error none = VENT_NO_ERROR;
+    const vent_diagnosis *job = d->job;
+    vent_solution *sound = vent_network_solve(job->design, NULL, &none);
+    for (int i = 0; sound && i < job->reading_count; ++i) {
+        const vent__read *r = &job->readings[i];
+        double designed = vent_solution_observe(sound, r->observable, &none);
+        double clear = 3 * r->uncertainty;
+        if (!(r->value * designed < 0 && fabs(r->value) > clear && fabs(designed) > clear))
+            continue;
+        say(p, "Reading %d, ", i);
+        say_observable(p, job->design, r->observable);
+        say(p,
+            ", is %.4g where the design has %.4g: a vacuum is negative, and flow towards the "
+            "discharge positive. Look at the convention first.\n",
+            r->value, designed);
+    }
+    vent_solution_free(sound);
+}
+
+static void say_remarks(page *p, const vent_diagnosed *d)
+{
+    static const struct {
+        uint32_t flag;
+        const char *text;
+    } remarks[] = {
+        {VENT_DIAGNOSED_CONSTANT,
+         "One and the same value was read at three places or more that should differ: a stuck "
+         "instrument, or one reading copied.\n"},
+        {VENT_DIAGNOSED_CONTRARY,
+         "Two readings of one place exclude each other: take them again.\n"},
+        {VENT_DIAGNOSED_EXACT, "The design was given no uncertainty, so every misfit counts as a "
+                               "fault: state the soil's at least.\n"},
+        {VENT_DIAGNOSED_UNEXPLAINED,
+         "Even the first finding fits badly: something else, or more than one thing, is wrong.\n"},
+        {VENT_DIAGNOSED_FEW, "One reading cannot tell faults apart that can each give it.\n"},
+    };
+    say(p, "\n");
+    if (d->flags & VENT_DIAGNOSED_SIGN)
+        say_signs(p, d);
+    for (size_t i = 0; i < sizeof remarks / sizeof *remarks; ++i)
+        if (d->flags & remarks[i].flag)
+            say(p, "%s", remarks[i].text);
+    say(p, "A stopped fan and an iced end protect nobody: see to them first; fans, wiring and "
+           "roofs are "
+           "for those licensed to work on them. Whether radon is down, only a radon test tells.\n");
+}
+
+size_t vent_diagnosed_report(const vent_diagnosed *diagnosed, size_t size, char *text)
+{
+    page p = {text, text ? size : 0, 0};
+    if (!diagnosed)
+        return 0;
+    say_claim(&p, diagnosed);
+    say_table(&p, diagnosed);
+    say_next(&p, diagnosed);
+    say_remarks(&p, diagnosed);
+    return p.length;
+}
