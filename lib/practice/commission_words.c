@@ -348,7 +348,9 @@ void vent__judgement_words(const vent_band *band, const char *when, vent_reading
     const char *what = amount(band->observable, usual, above);
     char by_chance[NUMBER_ROOM], off[BOTH_ROOM];
     vent__text text = {0};
-    both(j->beyond, j->beyond / j->score, units_of(band->observable), off);
+    double uncertainty =
+        j->score > 0 ? j->beyond / j->score : 0; /* within the weather nothing is beyond */
+    both(j->beyond, uncertainty, units_of(band->observable), off);
     if (j->side == 0)
         vent__text_add(&text, "Within the weather (%s).", when);
     else if (j->verdict == VENT_VERDICT_AGREES)

@@ -50,8 +50,9 @@ START_TEST(evidence_is_the_average_likelihood)
     for (int k = 0; k < FAULTS; ++k) {
         for (int sample = 0; sample < SAMPLES; ++sample) {
             uint64_t seed = (uint64_t)(sample + SAMPLES * k);
-            double size =
-                faults[k].low * pow(faults[k].high / faults[k].low, vent__random_share(991, seed));
+            double size = faults[k].low; /* 0 where a fault has no size */
+            if (size > 0)
+                size *= pow(faults[k].high / size, vent__random_share(991, seed));
             vent_diagnosis_exercise(d, faults[k], size, seed, READINGS, o, exact, r, &err);
             l[sample] = 0;
             for (int i = 0; i < READINGS; ++i) {
