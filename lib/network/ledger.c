@@ -284,8 +284,10 @@ static double density_of(const vent_solution *s, const vent_ledger_line *line)
 {
     if (line->kind != VENT_LINE_JUNCTION)
         return s->model->run[line->run].density;
-    int combined = s->program->position[s->model->node[line->node].leaving];
-    return s->meeting[combined].density;
+    const vent__node *node = &s->model->node[line->node];
+    if (node->junction.law == VENT_JUNCTION_LOSSLESS) /* has no meeting */
+        return s->model->run[node->leaving].density;
+    return s->meeting[s->program->position[node->leaving]].density;
 }
 
 double vent_solution_ledger_velocity(const vent_solution *solution, size_t index)

@@ -477,10 +477,11 @@ static void warn_of_fan(collector *c, int number)
     if (vent__fan_is_off(c->solution->model, number)) {
         warn(c, VENT_WARN_FAN_OFF, at.run, at.item, at.flow, 0,
              at.flow < -STILL
-                 ? "fan '%.40s' is off and air goes backwards through it: %.4g m3/s, which it "
-                   "resists with %.3g Pa"
-                 : "fan '%.40s' is off: %.4g m3/s goes through it, which it resists with %.3g Pa",
-             name, fabs(at.flow), fabs(at.pressure));
+                 ? "fan '%.40s' is off and air goes backwards through it: %.3g L/s (%.3g cfm), "
+                   "which it resists with %.3g Pa"
+                 : "fan '%.40s' is off: %.3g L/s (%.3g cfm) goes through it, which it resists with "
+                   "%.3g Pa",
+             name, fabs(at.flow) / VENT_LITRE_S, fabs(at.flow) / VENT_CFM, fabs(at.pressure));
         return;
     }
     double speed = c->solution->model->item[fan->number].amount, least, most;
@@ -587,9 +588,11 @@ static void warn_of_run(collector *c, int k)
     int run = s->program->run[k];
     const char *name = vent__run_name(s->model, run);
     double greatest = fabs(s->start[k]);
+    double backwards = -s->flow[k] / s->model->run[run].density;
     if (s->flow[k] < -STILL)
         warn(c, VENT_WARN_REVERSED, run, -1, s->flow[k], 0,
-             "run '%.40s' flows backwards: %.4g kg/s", name, s->flow[k]);
+             "run '%.40s' flows backwards: %.3g L/s (%.3g cfm)", name, backwards / VENT_LITRE_S,
+             backwards / VENT_CFM);
     vent__walk at = vent__walk_begin(s, k);
     while (vent__walk_next(&at)) {
         greatest = fmax(greatest, fabs(at.pressure));

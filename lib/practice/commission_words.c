@@ -27,7 +27,7 @@ static const char *const place_words[] = {
     [VENT_OBSERVABLE_JUNCTION_LOSS] = "loss from %s into its junction",
     [VENT_OBSERVABLE_INLET_STATIC_PRESSURE] = "static pressure in %s, at its start",
     [VENT_OBSERVABLE_LOSS] = "loss in %s of",
-    [VENT_OBSERVABLE_STATIC_PRESSURE] = "static pressure in %s, behind",
+    [VENT_OBSERVABLE_STATIC_PRESSURE] = "static pressure in %s, after",
     [VENT_OBSERVABLE_FAN_FLOW] = "flow in %s through",
     [VENT_OBSERVABLE_FAN_PRESSURE] = "pressure in %s of",
     [VENT_OBSERVABLE_FAN_POWER] = "electrical power in %s of",
@@ -169,10 +169,16 @@ static bool is_gauge(vent_observable o)
            o.kind == VENT_OBSERVABLE_INLET_STATIC_PRESSURE;
 }
 
+/* Whether a usual value below zero is a vacuum on the gauge. */
+static bool is_vacuum(vent_observable o, double usual)
+{
+    return is_gauge(o) && usual < 0;
+}
+
 /* More or less of what one expects there. */
 static const char *amount(vent_observable o, double expected, bool is_above)
 {
-    if (is_gauge(o) && expected < 0)
+    if (is_vacuum(o, expected))
         return is_above ? "less vacuum" : "more vacuum";
     return is_above ? "more" : "less";
 }
@@ -335,7 +341,7 @@ static const char *where_to_look(bool more_vacuum)
     return more_vacuum ? "Look upstream of the gauge: water in the pit or in a low point, a "
                          "blocked or closed "
                          "leg, a pit that silted up."
-                       : "Look at the fan; downstream for ice or a blocked guard; upstream for an "
+                       : "Look at the fan; downstream for ice or a blocked screen; upstream for an "
                          "open joint, "
                          "a new crack, an open sump.";
 }
@@ -358,13 +364,14 @@ void vent__judgement_words(const vent_band *band, const char *when, vent_reading
             &text, "Within weather and uncertainty (%s): %s by %s, %.1f standard uncertainties.",
             when, what, off, j->score);
     else
-        vent__text_add(&text,
-                       "%s: %s than any weather (%s) explains, by %s, %.1f standard uncertainties; "
-                       "chance alone does that in %s%s of cases.%s",
-                       drift ? "Drift" : "Questionable", what, when, off, j->score,
-                       j->probability < 1e-4 ? "" : "at most ", chance(j->probability, by_chance),
-                       drift ? "" : " Read it again.");
-    if (drift && is_gauge(band->observable) && usual < 0) {
+        vent__text_add(
+            &text,
+            "%s: %s than the weather stated (%s) explains, by %s, %.1f standard uncertainties; "
+            "chance alone does that in %s%s of cases.%s",
+            drift ? "Drift" : "Questionable", what, when, off, j->score,
+            j->probability < 1e-4 ? "" : "at most ", chance(j->probability, by_chance),
+            drift ? "" : " Read it again.");
+    if (drift && is_vacuum(band->observable, usual)) {
         bool zero = above && fabs(reading.value) <= 2 * reading.uncertainty;
         vent__text_add(&text, " %s",
                        zero ? "It shows zero: the fan stands still, or the gauge's hose is off."
@@ -412,7 +419,7 @@ static void write_moves(const vent_band *band, units u, vent__text *text)
     char number[BOTH_ROOM];
     vent__text_add(text,
                    "\nWhat moves it over the year, each from its least to its greatest, the others "
-                   "usual:\n");
+                   "usual (+ is upwards):\n");
     for (int q = 0; q < VENT_WEATHER_END; ++q)
         if (band->year.moves[q] != 0)
             vent__text_add(text, "  %-22s %s\n", weather_words[q],
@@ -427,8 +434,13 @@ static void write_marks(const vent_band *band, double uncertainty, units u, vent
     if (!(finest > 0))
         finest = fabs(m.high - m.low) / 10;
     vent__text_add(text,
-                   "\nMarks on the gauge: no weather explains a reading below %s or above %s.\n",
+                   "\nMarks on the gauge: the weather stated explains no reading below %s or above "
+                   "%s.\n",
                    both(m.low, finest, u, low), both(m.high, finest, u, high));
+    if (is_vacuum(band->observable, band->year.usual.value))
+        vent__text_add(text,
+                       "A vacuum is negative here: the lowest is the most vacuum. A gauge piped to "
+                       "read vacuum shows these\nnumbers without their sign.\n");
     if (m.flags & VENT_MARKS_ZERO)
         vent__text_add(text, "Zero lies between the marks: this gauge cannot tell that the fan has "
                              "stopped. Take a finer one,\nor another alarm.\n");
@@ -445,11 +457,11 @@ static void write_band(const vent_band *band, double uncertainty, vent__text *te
     vent__text_add(
         text,
         "Expected over the year: %s\n"
-        "Weather alone moves it between \"least\" and \"most\"; the band adds 2 standard "
+        "Weather alone moves it between \"lowest\" and \"highest\"; the band adds 2 standard "
         "uncertainties\nof the stack, those of reading the gauge not among them.\n\n",
         band->where);
     vent__text_pad(text, 14);
-    vent__text_add(text, "%12s%12s%12s%12s%12s\n", "usual", "least", "most", "band from", "to");
+    vent__text_add(text, "%12s%12s%12s%12s%12s\n", "usual", "lowest", "highest", "band from", "to");
     for (size_t i = 0; i < band->n; ++i)
         write_rows(&band->rows[i], u, text);
     write_rows(&band->year, u, text);

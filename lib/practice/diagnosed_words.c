@@ -3,7 +3,9 @@
 #include <stdarg.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <ventstack/units.h>
 
+#include "practice/commissioning.h"
 #include "practice/diagnosing.h"
 
 /* Text written into a buffer that may be too small: what does not fit is counted. */
@@ -162,7 +164,7 @@ static void say_claim(page *p, const vent_diagnosed *d)
     const vent_finding *first = &d->finding[0];
     int claim = vent_diagnosed_claim(d);
     if (claim == VENT_DIAGNOSED_TOLD) {
-        say(p, "The readings tell: ");
+        say(p, "Of the faults asked about, the readings tell: ");
         say_finding(p, d, first);
     } else if (first->fault[0].kind == VENT_FAULT_NONE) {
         say(p, "The readings fit the design: nothing need be wrong. What may hide in them, stands "
@@ -184,6 +186,19 @@ static bool is_worth_a_line(const vent_diagnosed *d, int i)
     return i < 3 || d->finding[i].probability >= 0.01;
 }
 
+/* In percent; nothing is ever certain. */
+static void say_probability(double probability, size_t size, char *text)
+{
+    bool sure = probability > 0.9995, never = probability < 0.0005;
+    snprintf(text, size, "%s%.1f",
+             sure    ? "> "
+             : never ? "< "
+                     : "",
+             sure    ? 99.9
+             : never ? 0.1
+                     : 100 * probability);
+}
+
 static void say_table(page *p, const vent_diagnosed *d)
 {
     say(p, "rank  probability  ln evidence  chi2   group  finding\n");
@@ -191,12 +206,46 @@ static void say_table(page *p, const vent_diagnosed *d)
         const vent_finding *f = &d->finding[i];
         if (!is_worth_a_line(d, i))
             continue;
-        say(p, "%4d  %10.1f %%  %11.2f  %5.1f  %5d  ", i + 1, 100 * f->probability,
+        char probability[16];
+        say_probability(f->probability, sizeof probability, probability);
+        say(p, "%4d  %10s %%  %11.2f  %5.1f  %5d  ", i + 1, probability,
             f->evidence - d->finding[0].evidence, f->chi_square, f->group + 1);
         say_finding(p, d, f);
         say(p, "\n");
     }
     say(p, "(evidence against that of rank 1; one group: they give the same readings)\n");
+}
+
+/* A value as printed in SI, and as the trade reads it. */
+static void say_both(page *p, double value, vent_observable o)
+{
+    bool flow = o.kind == VENT_OBSERVABLE_FLOW;
+    say(p, "%.4g %s (%.3g %s)", value / (flow ? VENT_LITRE_S : 1), flow ? "L/s" : "Pa",
+        value / (flow ? VENT_CFM : VENT_INWC), flow ? "cfm" : "in. w.c.");
+}
+
+/* Where to hold the hose, and the address to enter it by. */
+static void say_in_words(page *p, const vent_network *design, vent_observable o)
+{
+    vent_error none = VENT_NO_ERROR;
+    char words[2 * VENT__NAME_ROOM + 64] = "";
+    vent_solution *sound = vent_network_solve(design, NULL, &none);
+    if (sound)
+        vent__place_words(design, sound, o, sizeof words, words);
+    vent_solution_free(sound);
+    say(p, "%s (", words);
+    say_observable(p, design, o);
+    say(p, ")");
+}
+
+static bool is_read(const vent_diagnosis *job, vent_observable o)
+{
+    for (int i = 0; i < job->reading_count; ++i) {
+        vent_observable r = job->readings[i].observable;
+        if (r.kind == o.kind && r.place == o.place && r.item == o.item)
+            return true;
+    }
+    return false;
 }
 
 static void say_next(page *p, const vent_diagnosed *d)
@@ -206,17 +255,18 @@ static void say_next(page *p, const vent_diagnosed *d)
     vent_candidate *c = calloc(n + 1, sizeof *c);
     vent_reading *expected = calloc(2 * n + 1, sizeof *expected);
     double *distance = calloc(n + 1, sizeof *distance);
+    bool told = vent_diagnosed_claim(d) == VENT_DIAGNOSED_TOLD;
     if (d->count > 1 && c && expected && distance) {
         vent_diagnosed_candidates(d, n, c);
         int best = vent_diagnosed_next(d, 0, 1, n, c, expected, distance, &none);
         if (best >= 0) {
-            const char *unit = vent_observable_unit(c[best].observable);
-            say(p, "\nTo tell the first two apart, read ");
-            say_observable(p, d->job->design, c[best].observable);
-            say(p,
-                ": expected %.4g %s by the first, %.4g by the second, %.1f uncertainties "
-                "apart%s.\n",
-                expected[best].value, unit, expected[n + (size_t)best].value, distance[best],
+            say(p, told ? "\nTo make sure, read " : "\nTo tell the first two apart, read ");
+            say_in_words(p, d->job->design, c[best].observable);
+            say(p, "%s: expected ", is_read(d->job, c[best].observable) ? " again" : "");
+            say_both(p, expected[best].value, c[best].observable);
+            say(p, " by the first, ");
+            say_both(p, expected[n + (size_t)best].value, c[best].observable);
+            say(p, " by the second, %.1f uncertainties apart%s.\n", distance[best],
                 distance[best] < 1 ? ": no single reading will do it" : "");
         }
     }
@@ -238,10 +288,12 @@ static void say_signs(page *p, const vent_diagnosed *d)
             continue;
         say(p, "Reading %d, ", i);
         say_observable(p, job->design, r->observable);
-        say(p,
-            ", is %.4g where the design has %.4g: a vacuum is negative, and flow towards the "
-            "discharge positive. Look at the convention first.\n",
-            r->value, designed);
+        say(p, ", is ");
+        say_both(p, r->value, r->observable);
+        say(p, " where the design has ");
+        say_both(p, designed, r->observable);
+        say(p, ": a vacuum is negative, and flow towards the "
+               "discharge positive. Look at the convention first.\n");
     }
     vent_solution_free(sound);
 }
@@ -269,9 +321,11 @@ static void say_remarks(page *p, const vent_diagnosed *d)
     for (size_t i = 0; i < sizeof remarks / sizeof *remarks; ++i)
         if (d->flags & remarks[i].flag)
             say(p, "%s", remarks[i].text);
-    say(p, "A stopped fan and an iced end protect nobody: see to them first; fans, wiring and "
-           "roofs are "
-           "for those licensed to work on them. Whether radon is down, only a radon test tells.\n");
+    say(p,
+        "A stopped fan and an iced end protect nobody: see to them first; fans, wiring and "
+        "roofs are for those licensed to work on them.\nWhere fuel is burnt in the building, test "
+        "for spillage after the repair, with the fan running.\nWhether radon is down, only a radon "
+        "test tells.\n");
 }
 
 size_t vent_diagnosed_report(const vent_diagnosed *diagnosed, size_t size, char *text)

@@ -226,7 +226,7 @@ START_TEST(a_later_reading_is_judged_by_the_nearer_end)
         {row.low.value, 0, 0, VENT_VERDICT_AGREES, "Within the weather"},
         {row.low.value - below, 1, -1, VENT_VERDICT_AGREES, "weather and uncertainty"},
         {row.high.value + 2.5 * above, 2.5, 1, VENT_VERDICT_QUESTIONABLE, "Read it again"},
-        {row.low.value - 4 * below, 4, -1, VENT_VERDICT_DISAGREES, "Drift: more vacuum than any"},
+        {row.low.value - 4 * below, 4, -1, VENT_VERDICT_DISAGREES, "Drift: more vacuum than the"},
         {row.high.value + 4 * above, 4, 1, VENT_VERDICT_DISAGREES, "less vacuum"}};
     for (size_t i = 0; i < sizeof cases / sizeof *cases; ++i) {
         vent_judgement j = vent_band_judge(band, 0, vent_reading_stated(cases[i].value, u), &err);

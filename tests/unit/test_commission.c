@@ -110,7 +110,7 @@ START_TEST(a_sheet_holds_readings_against_predictions)
     NEAR(line.uncertainty, hypot(by_doubt.uncertainty, 3), 1e-12);
     NEAR(line.score, -20 / line.uncertainty, 1e-10);
     ck_assert_int_eq(line.verdict, VENT_VERDICT_AGREES);
-    ck_assert_str_eq(line.where, "static pressure in riser, behind the pipe");
+    ck_assert_str_eq(line.where, "static pressure in riser, after the pipe");
     ck_assert_str_eq(line_of(sheet, 1).where, "flow in riser");
     /* Uncertain soil moves both alike: what they do against each other counts for more. */
     ck_assert(fabs(line.among) > fabs(line.score));

@@ -155,12 +155,21 @@ def test_tables(simple):
     assert frame["low"].iloc[2] == frame["low"].iloc[:2].min()
 
 
+def test_a_vacuum_is_told_from_a_pressure(simple):
+    text = vs.Band(simple.design, "pit.pressure", MONTHS).text(3.0)
+    assert "the lowest is the most vacuum" in text
+    assert "vacuum" not in vs.Band(simple.design, "riser.flow", MONTHS).text(1e-3)
+
+
 def test_the_picture(simple):
     pytest.importorskip("matplotlib")
     band = vs.Band(simple.design, "pit.pressure", MONTHS)
     ax = band.plot(readings={"winter": vs.Reading(-1.0 * inwc, 3)}, uncertainty=3, unit=inwc)
     assert ax.get_ylabel() == "pressure in pit [in. w.c.]"
     assert [label.get_text() for label in ax.get_xticklabels()] == ["winter", "summer"]
+    figure = ax.figure
+    figure.draw_without_rendering()
+    assert ax.get_legend().get_window_extent().x1 < figure.bbox.x1
     with pytest.raises(vs.ArgumentError, match="flow"):
         band.plot(unit=vs.units.cfm)
 

@@ -133,9 +133,23 @@ def test_ranks_must_be_there(job):
         answer.next(candidates={"riser.flow": 0.0})
 
 
+def test_the_report_says_where_and_in_the_trades_units(job):
+    job.reading("riser.flow", vs.Reading(30, 1) * cfm)
+    answer = job.solve()
+    report, best = str(answer), answer.next()[0]
+    pressure = "pressure" in best.name
+    unit = inwc if pressure else cfm
+    assert f"({best.name})" in report
+    assert f"({best.first.value / unit:.3g} {'in. w.c.' if pressure else 'cfm'}) by the first" in report
+    assert "100.0 %" not in report and " 0.0 %" not in report
+    assert "test for spillage" in report
+
+
 def test_a_picture(job):
     job.reading("riser.flow", vs.Reading(30, 1) * cfm)
     answer = job.solve()
     ax = answer.plot()
-    assert [text.get_text() for text in ax.get_yticklabels()][0] == answer.findings[0].words
+    labels = [text.get_text() for text in ax.get_yticklabels()]
+    assert labels[0].replace("\n", " ") == answer.findings[0].words
+    assert max(len(line) for label in labels for line in label.split("\n")) <= 42
     assert np.isclose(ax.patches[0].get_width(), 100 * answer.findings[0].probability)

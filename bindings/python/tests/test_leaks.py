@@ -35,6 +35,14 @@ def two_pits(leak_at, area=3e-4, to="room"):
     return net, fan
 
 
+def test_velocities_at_a_junction_without_loss():
+    net, _ = two_pits("near")
+    point = net.solve()
+    (into_riser,) = {line.velocity for line in point.ledger()
+                     if line.kind == vs.LineKind.JUNCTION and line.what.endswith("manifold")}
+    assert into_riser == pytest.approx(point.velocity(net.find_run("riser")), rel=1e-12)
+
+
 def by_scipy(leak_at, area, to, fan):
     """Flows of soil gas at both pits and of the leak, kg/s, from equations written here."""
     net = two_pits(leak_at)[0]

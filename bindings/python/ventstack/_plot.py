@@ -2,6 +2,7 @@
 """Pictures; matplotlib is imported when the first is drawn."""
 
 import math
+import textwrap
 
 import numpy as np
 
@@ -93,7 +94,7 @@ def band(found, readings, marks, unit, ax):
     written = found._unit if unit is None else symbol(unit, QUANTITIES.get(found._unit), "unit")
     size = 1.0 if unit is None else float(unit)
     rows = found.rows
-    ax = _axes(ax, (max(5.6, 1.6 + 0.55 * len(rows)), 4.2))
+    ax = _axes(ax, (max(6.4, 1.6 + 0.55 * len(rows)), 4.6))
     _quiet(ax)
     ax.grid(axis="x", visible=False)
 
@@ -102,12 +103,12 @@ def band(found, readings, marks, unit, ax):
                bottom=[a / size for a in low], color=colour, label=label, zorder=2)
 
     bars([row.band_low for row in rows], [row.band_high for row in rows], 0.96, "#dbe6f2",
-         "band: weather and 2 standard uncertainties of the stack")
+         "band: weather, 2 uncertainties of the stack")
     bars([row.low.value for row in rows], [row.high.value for row in rows], 0.6, "#7fa8d1",
          "weather alone")
     ax.plot(range(len(rows)), [row.usual.value / size for row in rows], "_", color=FAN,
             markersize=14, markeredgewidth=2.2, label="usual", zorder=3)
-    for mark, label in (marks.low, "marks: no weather explains what lies beyond"), (marks.high, None):
+    for mark, label in (marks.low, "marks: beyond what the weather stated explains"), (marks.high, None):
         ax.axhline(mark / size, color=SYSTEM, linewidth=1.8, linestyle=(0, (5, 1.5)), label=label)
     if readings:
         ax.errorbar(list(readings), [reading.value / size for reading in readings.values()],
@@ -118,8 +119,16 @@ def band(found, readings, marks, unit, ax):
                   rotation=30 if max(len(row.name) for row in rows) > 4 and len(rows) > 6 else 0)
     ax.set_xlim(-0.6, len(rows) - 0.4)
     ax.set_ylabel(f"{found.where} [{written}]".replace(", ", ",\n", 1))
-    ax.legend(frameon=False, loc="lower left", bbox_to_anchor=(0, 1.0), fontsize="small", ncols=2)
+    ax.legend(frameon=False, loc="lower left", bbox_to_anchor=(0, 1.0), fontsize="small")
     return ax
+
+
+LABEL_WIDTH = 42  # characters a line; longer ones leave the bars no room
+
+
+def percent(probability):
+    """Nothing is ever certain."""
+    return "< 1" if probability < 0.005 else "> 99" if probability > 0.995 else f"{100 * probability:.0f}"
 
 
 def findings(found, ax):
@@ -127,15 +136,16 @@ def findings(found, ax):
     shown = [one for i, one in enumerate(found) if i < 3 or one.probability >= 0.01]
     colours = [FAN, SYSTEM, POINT, "#3f8f7f", "#6f5b3e", "#7fa8d1", "#b9b9b9"]
     groups = list(dict.fromkeys(one.group for one in shown))
-    ax = _axes(ax, (7.6, 1.4 + 0.32 * len(shown)))
+    words = [textwrap.fill(one.words, LABEL_WIDTH) for one in shown]
+    ax = _axes(ax, (7.6, 1.2 + 0.22 * sum(1.5 + label.count("\n") for label in words)))
     _quiet(ax)
     ax.grid(axis="y", visible=False)
     bars = ax.barh(range(len(shown)), [100 * one.probability for one in shown], height=0.72,
                    color=[colours[groups.index(one.group) % len(colours)] for one in shown])
-    ax.bar_label(bars, fmt="%.0f", padding=3, fontsize="small")
-    ax.set_yticks(range(len(shown)), [one.words for one in shown])
+    ax.bar_label(bars, [percent(one.probability) for one in shown], padding=3, fontsize="small")
+    ax.set_yticks(range(len(shown)), words)
     ax.set_ylim(len(shown) - 0.4, -0.6)
-    ax.set_xlim(0, 112)
+    ax.set_xlim(0, 118)
     ax.tick_params(axis="y", length=0)
     ax.spines["left"].set_visible(False)
     ax.set_xlabel("probability [%]")
