@@ -38,6 +38,7 @@ void kinsol_free(kinsol *peer)
 #include <sunmatrix/sunmatrix_sparse.h>
 
 #include "network/equations.h"
+#include "network/newton.h"
 
 typedef struct entry {
     int32_t row, column;

@@ -4,7 +4,7 @@
 #
 #   sh tests/run.sh           all of it: gcc, clang, address and undefined-behaviour sanitizers, threads
 #   sh tests/run.sh --quick   the gcc build and its tests only
-#   sh tests/run.sh --long    all of it, and 200 000 random networks
+#   sh tests/run.sh --long [SEED]    all of it, and 200 000 random networks (an hour or two)
 #
 # Root or sudo is used for nothing but missing Debian packages. The last line says how many tests
 # passed and failed; the exit status is 0 where none failed.
@@ -79,7 +79,7 @@ check() {
 build gcc -Dpython=enabled -Dbench=true
 check
 if [ -n "$long" ]; then
-    "$build"/tests/fuzz/networks 200000 && passed=$((passed + 1)) || failed=$((failed + 1))
+    "$build"/tests/fuzz/networks 200000 "${2-1}" && passed=$((passed + 1)) || failed=$((failed + 1))
 fi
 
 if [ -z "$quick" ]; then

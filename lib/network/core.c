@@ -14,6 +14,7 @@
  * unknown. All is in corrections: what is left over comes from the laws themselves. */
 #include "network/core.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -24,7 +25,6 @@
 /* Writes the entries in an order that is always the same: the first time to learn where they are. */
 typedef struct pen {
     vent_workspace *ws;
-    double inertia;
     int written;
     vent__entry *entry; /* NULL: add the values */
     int room;
@@ -68,11 +68,19 @@ static void put_end(pen *p, int row, int k, double way)
         put(p, row, node + 1 + i, way * joint->d_sum[i]);
 }
 
+/* The slope of a run's own law, which is zero for a pipe of no length, but no pivot may be: a share of the
+ * velocity pressure's, so small that the next step makes up for it. */
+static double firm(const vent_workspace *ws, int k)
+{
+    double least = 1e-6 * ws->density[k] / ws->reference[k];
+    return fabs(ws->slope[k]) > least ? ws->slope[k] : least;
+}
+
 /* What a run of the core and its legs lose more for more flow. */
 static double slope_of(const vent_workspace *ws, int k)
 {
     const vent__program *program = ws->program;
-    double slope = ws->slope[k] + vent__joint_at(ws, k).d_leg;
+    double slope = firm(ws, k) + vent__joint_at(ws, k).d_leg;
     if (program->link[k] > 0)
         slope += vent__joint_at(ws, program->outlet[program->link[k] - 1]).d_leg;
     return slope;
@@ -83,7 +91,7 @@ static void put_run(pen *p, int k)
     const vent_workspace *ws = p->ws;
     const vent__program *program = ws->program;
     int row = ws->core->flow[k];
-    double slope = slope_of(ws, k) + p->inertia;
+    double slope = slope_of(ws, k);
     if (program->link[k] > 0)
         put_end(p, row, program->outlet[program->link[k] - 1], 1);
     else if (program->soil[k] >= 0)
@@ -189,7 +197,7 @@ static void put_conductor(pen *p, const vent__conductor *c)
 /* How strongly soil couples two suction points [Pa s/kg]. */
 static double coupling(const vent_workspace *ws, int i)
 {
-    return ws->model->coupling[i].resistance / ws->model->soil_gas.density;
+    return ws->twists * ws->model->coupling[i].resistance / ws->model->soil_gas.density;
 }
 
 static void put_all(pen *p)
@@ -378,16 +386,32 @@ bool vent__core_lay_out(vent_workspace *ws)
 
 /* ---- solving ---------------------------------------------------------------------------------- */
 
-void vent__core_factor(vent_workspace *ws, double inertia)
+void vent__core_factor(vent_workspace *ws)
 {
     const vent__core *core = ws->core;
     for (int i = 0; i < core->conductors; ++i) {
         int k = core->conductor[i].at;
-        ws->weight[k] = 1 / vent__firm(ws->slope[k] + inertia);
+        ws->weight[k] = 1 / firm(ws, k);
     }
     vent__sparse_clear(&ws->core->matrix);
-    put_all(&(pen){.ws = ws, .inertia = inertia});
+    put_all(&(pen){.ws = ws});
     vent__sparse_factor(&ws->core->matrix);
+}
+
+static int negative_pivots(const vent__core *core)
+{
+    int negative = 0;
+    for (int r = 0; r < core->matrix.unknowns; ++r)
+        negative += core->matrix.value[core->matrix.diagonal[r]] < 0;
+    return negative;
+}
+
+static int resisting_conductors(const vent_workspace *ws)
+{
+    int resisting = 0;
+    for (int i = 0; i < ws->core->conductors; ++i)
+        resisting += ws->weight[ws->core->conductor[i].at] > 0;
+    return resisting;
 }
 
 /* Of a symmetric matrix the signs of the pivots are those of its eigenvalues, in any order: one that is
@@ -396,12 +420,14 @@ void vent__core_factor(vent_workspace *ws, double inertia)
 bool vent__core_resists(const vent_workspace *ws)
 {
     const vent__core *core = ws->core;
-    int resisting = 0;
-    for (int r = 0; r < core->matrix.unknowns; ++r)
-        resisting += core->matrix.value[core->matrix.diagonal[r]] < 0;
-    for (int i = 0; i < core->conductors; ++i)
-        resisting += ws->weight[core->conductor[i].at] > 0;
-    return resisting == core->flows + core->conductors;
+    return negative_pivots(core) + resisting_conductors(ws) == core->flows + core->conductors;
+}
+
+bool vent__core_is_upright(const vent_workspace *ws)
+{
+    const vent__core *core = ws->core;
+    int turned = core->conductors - resisting_conductors(ws);
+    return (negative_pivots(core) + turned) % 2 == 0;
 }
 
 static double *at(const vent__core *core, int unknown)

@@ -42,9 +42,10 @@ static inline bool vent__is_limb(const vent_workspace *ws, int k)
     return !ws->core || ws->core->flow[k] == VENT__LIMB;
 }
 
-/* Eliminates the core at the laws' present slopes; the limbs' weights are those of the sweep up.
- * `inertia` [Pa s/kg] resists change. */
-void vent__core_factor(vent_workspace *workspace, double inertia);
+/* Eliminates the core at the laws' present slopes; the limbs' weights are those of the sweep up. */
+void vent__core_factor(vent_workspace *workspace);
+/* Whether the determinant of the eliminated core is above zero. */
+bool vent__core_is_upright(const vent_workspace *workspace);
 /* Whether more flow anywhere in the eliminated core meets more resistance. */
 bool vent__core_resists(const vent_workspace *workspace);
 /* The steps of the core, from what is left over and the limbs' pushes, and those of the legs that hang

@@ -121,6 +121,23 @@ static void add_extras(vent_workspace *ws, const double *flow)
     }
 }
 
+/* From the first point of a fan's curve straight down to nothing at the last one's flow. */
+static vent__slope falling_line(const vent_fan *fan, double flow, double density, double speed)
+{
+    double least, most;
+    vent_fan_range(fan, &least, &most);
+    least *= speed;
+    most *= speed;
+    double pressure = vent__fan_law(fan, least, density, speed).value;
+    return (vent__slope){pressure * (most - flow) / (most - least), -pressure / (most - least)};
+}
+
+static vent__slope between(vent__slope a, vent__slope b, double share)
+{
+    return (vent__slope){a.value + share * (b.value - a.value),
+                         a.slope + share * (b.slope - a.slope)};
+}
+
 /* Pressure of a fan in the run at position k against that run's flow in kg/s. */
 vent__slope vent__fan_of(const vent_workspace *ws, int number, int k, double flow)
 {
@@ -132,6 +149,9 @@ vent__slope vent__fan_of(const vent_workspace *ws, int number, int k, double flo
                              -forced->stiffness * volume};
     double speed = ws->model->item[fan->number].amount;
     vent__slope law = vent__fan_law(fan->fan, flow * volume, ws->density[k], speed);
+    if (ws->twists != 1 && !vent_fan_is_falling(fan->fan))
+        law =
+            between(falling_line(fan->fan, flow * volume, ws->density[k], speed), law, ws->twists);
     double factor = vent__fan_share(ws->model, number);
     return (vent__slope){factor * law.value, factor * law.slope * volume};
 }
@@ -141,10 +161,20 @@ static int position_of(const vent_workspace *ws, int fan)
     return ws->program->position[ws->model->fan[fan].run];
 }
 
+/* Pressure that no two runs have alike [Pa], so that on the path no two of them turn at once. */
+static double unlike(int k)
+{
+    const double golden = 0.6180339887498949;
+    double part = k * golden;
+    return part - floor(part) - 0.5;
+}
+
 void vent__run_laws(vent_workspace *ws, const double *flow, bool crude)
 {
     const vent__program *program = ws->program;
     segment_laws(ws, flow, crude);
+    for (int k = 0; ws->twists != 1 && k < program->runs; ++k)
+        ws->loss[k] -= (1 - ws->twists) * unlike(k);
     add_extras(ws, flow);
     ws->drive = ws->felt = 0;
     for (int i = 0; i < program->fans; ++i) {
@@ -258,7 +288,7 @@ static void joint_laws(vent_workspace *ws, const double *flow)
         const vent__knot *knot = vent__knot_at(ws, next);
         vent__leg_loss loss =
             vent__junction_loss(&knot->meeting, &tie->leg, flow[k], flow[next], knot->sums);
-        tie->joint = share_of(ws->joints, loss);
+        tie->joint = share_of(ws->twists, loss);
     }
 }
 
@@ -295,7 +325,7 @@ static void share_vacuum(const vent_workspace *ws, const double *flow, double *s
         shared[i] = 0;
     for (int i = 0; i < program->couplings; ++i) {
         int a = program->pair[0][i], b = program->pair[1][i];
-        double resistance = ws->model->coupling[i].resistance * volume;
+        double resistance = ws->twists * ws->model->coupling[i].resistance * volume;
         shared[a] += resistance * flow[program->couple[b]];
         shared[b] += resistance * flow[program->couple[a]];
     }

@@ -151,7 +151,7 @@ static vent__leg leg_of(const vent_workspace *ws, const vent__model *model,
     const vent__run *run = &model->run[program->run[k]];
     if (program->link[k] < 0) {
         double area = vent_pipe_area(model->item[run->first].pipe);
-        int rank = model->node[run->from].arriving - program->link[k];
+        int rank = model->node[run->from].arriving + run->link - 1;
         return vent__leg_of(meeting, rank, area, run->density);
     }
     const vent__segment *last = &ws->segment[program->first_segment[k + 1] - 1];

@@ -257,7 +257,7 @@ int vent__model_add_node(vent_network *network, const char *function, const char
     }
     node.name = model->names.count - 1;
     node.leaving = -1;
-    node.arriving = 0;
+    node.arriving = node.outlets = 0;
     model->node[model->nodes] = node;
     vent__model_extend_shape(model, 1 + node.kind, model->nodes, 0);
     return model->nodes++;
@@ -457,16 +457,17 @@ int vent_network_run(vent_network *network, const char *name, int from, int to, 
         VENT__FAIL(VENT_E_MEMORY, "", -1, "%s: no memory for another run", __func__);
         return -1;
     }
-    model->run[run] = (vent__run){.name = model->names.count - 1,
-                                  .from = from,
-                                  .to = to,
-                                  .rank = model->node[to].arriving++,
-                                  .first = -1,
-                                  .last = -1,
-                                  .temperature = model->soil_gas.temperature,
-                                  .density = model->soil_gas.density,
-                                  .viscosity = model->soil_gas.viscosity,
-                                  .link = model->node[from].leaving >= 0};
+    model->run[run] =
+        (vent__run){.name = model->names.count - 1,
+                    .from = from,
+                    .to = to,
+                    .rank = model->node[to].arriving++,
+                    .first = -1,
+                    .last = -1,
+                    .temperature = model->soil_gas.temperature,
+                    .density = model->soil_gas.density,
+                    .viscosity = model->soil_gas.viscosity,
+                    .link = model->node[from].leaving < 0 ? 0 : ++model->node[from].outlets};
     if (model->run[run].link)
         ++model->links;
     else

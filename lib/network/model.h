@@ -25,6 +25,7 @@ typedef struct vent__node {
     int32_t name;
     int32_t leaving;  /* the first run that leaves it, -1 while there is none */
     int32_t arriving; /* how many runs arrive */
+    int32_t outlets;  /* how many leave after the first */
     double height;
     double pressure_coefficient; /* of the wind, at a discharge or an opening outdoors */
     union {
@@ -43,8 +44,8 @@ typedef struct vent__run {
     int32_t count;       /* how many items */
     double temperature, density, viscosity;
     bool own_temperature; /* was set; else that of the soil gas */
-    bool link;            /* another run left its node before it */
     bool stub;            /* from a pit to its edge, where leaks come in */
+    int32_t link;         /* 0 for the first run that leaves its node, 1 for the next, ... */
 } vent__run;
 
 typedef struct vent__item {

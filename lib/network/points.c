@@ -14,7 +14,8 @@
 
 #include "base/fail.h"
 #include "base/memory.h"
-#include "network/workspace.h"
+#include "network/newton.h"
+#include "network/step.h"
 #include "physics/fan_turns.h"
 
 _Static_assert(sizeof(vent_operating_point) == 48, "vent_operating_point is frozen");
@@ -530,6 +531,28 @@ size_t vent_network_operating_points(const vent_network *network, vent_workspace
     if (err && record.status != VENT_OK)
         *err = record;
     return count;
+}
+
+/* ---- where the solver found none ----------------------------------------------------------- */
+
+/* A point of a fan within its data, best one at which the air would stay. */
+bool vent__solve_along(vent_workspace *ws, vent__model *model, int fan,
+                       vent_convergence *convergence)
+{
+    vent_error record = VENT_NO_ERROR;
+    search s = {.function = __func__, .err = &record, .ws = ws, .model = model};
+    find_along(&s, fan);
+    const found *best = NULL;
+    for (int i = 0; i < s.founds; ++i)
+        if (!best || (s.found[i].point.flags & VENT_POINT_STABLE))
+            best = &s.found[i];
+    if (best)
+        memcpy(ws->flow, best->mass_flow, (size_t)ws->program->runs * sizeof *ws->flow);
+    bool done = best && vent__newton(ws, convergence);
+    if (done)
+        vent__eliminate_all(ws);
+    end(&s);
+    return done;
 }
 
 /* ---- the solution at one ------------------------------------------------------------------ */

@@ -346,7 +346,7 @@ vent__joined vent__outlet_at(const vent_solution *s, int k)
     int outlet = s->program->outlet[s->program->link[k] - 1], next = s->program->next[outlet];
     const vent__run *run = &model->run[s->program->run[k]];
     const vent__meeting meeting = meeting_at(s, next);
-    int rank = model->node[run->from].arriving + s->program->link[k];
+    int rank = model->node[run->from].arriving + run->link - 1;
     double area = vent_pipe_area(model->item[run->first].pipe);
     vent__leg leg = vent__leg_of(&meeting, rank, area, run->density);
     double velocity = s->flow[next] / (meeting.density * meeting.area);

@@ -96,9 +96,8 @@ double vent__share_of_leg(const vent_workspace *ws, int leg)
     return ws->weight[leg] * felt_share(knot, vent__tie_at(ws, leg)) / knot->weight;
 }
 
-/* Up: each subtree shrinks to what the pipe above it sees. `inertia` [Pa s/kg] resists change. Without `all`
- * the core is left out; with it, the flows of links answer nothing: they are set. */
-static void sweep_up(vent_workspace *ws, double inertia, bool all)
+/* Up: each subtree shrinks to what the pipe above it sees. Without `all` the core is left out; with it, the flows of links answer nothing: they are set. */
+static void sweep_up(vent_workspace *ws, bool all)
 {
     const vent__program *program = ws->program;
     for (int k = 0; k < program->runs; ++k) {
@@ -110,7 +109,7 @@ static void sweep_up(vent_workspace *ws, double inertia, bool all)
         }
         const vent__tie *tie = vent__tie_at(ws, k);
         vent__knot *knot = vent__knot_at(ws, k);
-        double slope = ws->slope[k] + inertia + (tie ? tie->joint.d_leg : 0);
+        double slope = ws->slope[k] + (tie ? tie->joint.d_leg : 0);
         if (!knot && !vent__is_leaf(program, k)) {
             ws->weight[k] = gather(ws, k, slope);
             continue;
@@ -169,11 +168,11 @@ static void sweep_down(vent_workspace *ws)
 }
 
 /* All that is known of the steps before what is left over: limbs shrink, then the core. */
-void vent__eliminate(vent_workspace *ws, double inertia)
+void vent__eliminate(vent_workspace *ws)
 {
-    sweep_up(ws, inertia, false);
+    sweep_up(ws, false);
     if (ws->core)
-        vent__core_factor(ws, inertia);
+        vent__core_factor(ws);
 }
 
 void vent__come_back(vent_workspace *ws)
@@ -186,25 +185,43 @@ void vent__come_back(vent_workspace *ws)
 /* Steps that leave nothing over anywhere, were the laws straight lines. */
 void vent__find_steps(vent_workspace *ws)
 {
-    vent__eliminate(ws, 0);
+    vent__eliminate(ws);
     vent__come_back(ws);
 }
 
 /* The sweep up and the core at the present slopes, for questions about this point. */
 void vent__eliminate_all(vent_workspace *ws)
 {
-    sweep_up(ws, 0, true);
+    sweep_up(ws, true);
     if (ws->core)
-        vent__core_factor(ws, 0);
+        vent__core_factor(ws);
 }
 /* ---- signs ----------------------------------------------------------------------------------- */
 
-bool vent__resists(const vent_workspace *ws)
+static double determinant(double (*a)[VENT__SUMS])
 {
-    for (int k = 0; k < ws->program->runs; ++k)
-        if (vent__is_limb(ws, k) && !(ws->weight[k] > 0))
-            return false;
-    return !ws->core || vent__core_resists(ws);
+    double all = 0;
+    for (int i = 0; i < 3; ++i) {
+        int j = (i + 1) % 3, k = (i + 2) % 3;
+        all += a[0][i] * (a[1][j] * a[2][k] - a[1][k] * a[2][j]);
+    }
+    return all;
+}
+
+bool vent__is_upright(const vent_workspace *ws)
+{
+    bool upright = !ws->core || vent__core_is_upright(ws);
+    for (int k = 0; k < ws->program->runs; ++k) {
+        if (!vent__is_limb(ws, k))
+            continue;
+        upright ^= ws->weight[k] < 0;
+        vent__knot *knot = vent__knot_at(ws, k);
+        if (knot)
+            upright ^= (knot->weight < 0) ^ (determinant(knot->answer) < 0);
+        else if (!vent__is_leaf(ws->program, k))
+            upright ^= ws->source_slope[k] < 0;
+    }
+    return upright;
 }
 
 bool vent__resists_from(const vent_workspace *ws, int k)

@@ -8,13 +8,13 @@
 /* Steps that leave nothing over anywhere, were the laws straight lines: vent__eliminate(), which looks at
  * slopes alone, then vent__come_back(). */
 void vent__find_steps(vent_workspace *workspace);
-/* `inertia` [Pa s/kg] resists every change. */
-void vent__eliminate(vent_workspace *workspace, double inertia);
+void vent__eliminate(vent_workspace *workspace);
 void vent__come_back(vent_workspace *workspace);
 
-/* What is eliminated: whether more flow meets more resistance, anywhere, and from run k down to the
- * discharge. */
-bool vent__resists(const vent_workspace *workspace);
+/* Of what is eliminated: the sign of the determinant, which tells nothing by itself but changes where the
+ * equations turn. */
+bool vent__is_upright(const vent_workspace *workspace);
+/* Whether more flow meets more resistance from run k down to the discharge. */
 bool vent__resists_from(const vent_workspace *workspace, int k);
 
 /* Leaves the weight and source slope of every run, the core's too, and the core eliminated. */

@@ -56,9 +56,11 @@ vent_workspace *vent_workspace_new(const vent_network *network, vent_error *err)
         vent__program_release(program);
         return NULL;
     }
-    double **row[] = {&ws->lift,   &ws->density, &ws->flow,    &ws->loss,      &ws->slope,
-                      &ws->start,  &ws->source,  &ws->settled, &ws->reference, &ws->source_slope,
-                      &ws->weight, &ws->step,    &ws->trial};
+    double **row[] = {&ws->lift,          &ws->density,      &ws->flow,    &ws->loss,
+                      &ws->slope,         &ws->start,        &ws->source,  &ws->settled,
+                      &ws->reference,     &ws->source_slope, &ws->weight,  &ws->step,
+                      &ws->trial,         &ws->first,        &ws->tangent, &ws->rest,
+                      &ws->spare_settled, &ws->spare_tangent};
     enum { ROWS = sizeof row / sizeof *row };
     bool room = vent__resize(&ws->segment, segments, sizeof *ws->segment) &&
                 vent__resize(&ws->soil, leaves_of(program), sizeof *ws->soil) &&
@@ -78,7 +80,7 @@ vent_workspace *vent_workspace_new(const vent_network *network, vent_error *err)
     ws->shared = ws->gap + links;
     ws->program = program;
     ws->forced.fan = -1;
-    ws->joints = 1;
+    ws->twists = 1;
     return ws;
 }
 

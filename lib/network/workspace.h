@@ -61,9 +61,10 @@ struct vent_workspace {
     vent__program *program;
     vent__model *model; /* whose values are laid out below, held; NULL before the first solve */
     vent__forced forced;
-    double drive;  /* Pa, greatest pressure of a fan at the flows the laws were last asked for */
-    double felt;   /* Pa, greatest flow times slope of a fan there, whose rounding is felt */
-    double joints; /* share of the junctions' losses that is on; 1 but on the way to a hard point */
+    double drive; /* Pa, greatest pressure of a fan at the flows the laws were last asked for */
+    double felt;  /* Pa, greatest flow times slope of a fan there, whose rounding is felt */
+    double
+        twists; /* share that is on of what may turn laws back; 1 but on the path to a hard point */
     /* laid out values */
     vent__segment *segment;
     vent__extra *extra; /* in order of position */
@@ -81,9 +82,13 @@ struct vent_workspace {
     vent__tie *tie;
     int knots, ties;
     /* the state and what the laws say of it */
-    double *flow;    /* [runs] kg/s */
-    double *trial;   /* [runs] kg/s */
-    double *settled; /* [runs] kg/s, to come back to */
+    double *flow;                          /* [runs] kg/s */
+    double *trial;                         /* [runs] kg/s */
+    double *settled;                       /* [runs] kg/s, the point reached on a path */
+    double *tangent;                       /* [runs] of the path there, in its scale */
+    double *spare_settled, *spare_tangent; /* [runs] the same of the point before */
+    double *first;                         /* [runs] kg/s, Newton's step */
+    double *rest;                          /* [runs] Pa, left over a unit further on */
     double *
         loss; /* [runs] Pa from the start of the run to its end, fans included, the column left out */
     double *slope; /* [runs] its derivative */
@@ -163,8 +168,9 @@ static inline double vent__dot(const double *a, const double *b)
 /* Runs a network through the solver; false with err set. Leaves flow, start, source_slope and weight. */
 bool vent__solve(vent_workspace *workspace, vent__model *model, const char *function,
                  vent_convergence *convergence, vent_error *err);
-/* Leaves the flows that Newton's method starts from, in a workspace that is laid out. */
-void vent__first_flows(vent_workspace *workspace);
+/* Goes to a point of a fan within its data, where there is one, and best to one that is stable. */
+bool vent__solve_along(vent_workspace *workspace, vent__model *model, int fan,
+                       vent_convergence *convergence);
 /* Lays a model's values out for the solver; false without memory, and then nothing is laid out. */
 bool vent__lay_out(vent_workspace *workspace, vent__model *model);
 /* One run, or the junction where it starts, whose runs are laid out; false without memory. */

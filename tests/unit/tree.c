@@ -66,16 +66,20 @@ void tree_random(tree *t, int runs, bool branch_fans, uint64_t *state)
     t->outdoors = vent_air_moist(tree_uniform(state, 243, 308), t->soil_gas.pressure,
                                  tree_uniform(state, 0, 1), NULL);
     t->wind = tree_uniform(state, -10, 10);
-    t->junction = pick(state, 2) ? vent_wye(tree_uniform(state, 0.5, VENT_PI / 2), NULL)
-                                 : vent_junction_lossless();
-    t->termination = vent_open_end();
-    for (int i = 0; i <= runs; ++i)
-        t->leaf[i] = i > 0;
+    vent_junction junction = pick(state, 2) ? vent_wye(tree_uniform(state, 0.5, VENT_PI / 2), NULL)
+                                            : vent_junction_lossless();
+    t->nodes = runs + 1;
+    t->termination[0] = vent_open_end();
+    for (int i = 0; i <= runs; ++i) {
+        t->kind[i] = i > 0 ? VENT_NODE_SUCTION_POINT : VENT_NODE_DISCHARGE;
+        t->junction[i] = junction;
+    }
     for (int i = 0; i < runs; ++i) {
         tree_run *run = &t->run[i];
         run->from = i + 1;
         run->to = i == 0 ? 0 : 1 + pick(state, i); /* the trunk first, then anywhere above it */
-        t->leaf[run->to] = false;
+        if (i > 0)
+            t->kind[run->to] = VENT_NODE_JUNCTION;
         int widest = i == 0 ? 3 : size[run->to - 1]; /* no leg is wider than the pipe it joins */
         size[i] = pick(state, widest + 1);
         run->pipe = vent_pipe_find("PVC 40", SIZES[size[i]] * VENT_INCH, NULL);
@@ -87,6 +91,7 @@ void tree_random(tree *t, int runs, bool branch_fans, uint64_t *state)
             run->count[j] = 1 + pick(state, 3);
         }
         run->fan = -1;
+        run->speed = 1;
         if (i == 0 || (branch_fans && pick(state, 6) == 0)) {
             run->fan = t->fans;
             t->fan[t->fans++] = random_fan(state);
@@ -97,84 +102,287 @@ void tree_random(tree *t, int runs, bool branch_fans, uint64_t *state)
     t->height[0] = tree_uniform(state, 4, 10);
 }
 
-vent_network *tree_network(tree *t, vent_error *err)
+static int pick_junction(const tree *t, uint64_t *state)
+{
+    int junctions = 0;
+    for (int i = 0; i < t->nodes; ++i)
+        junctions += t->kind[i] == VENT_NODE_JUNCTION;
+    int left = pick(state, junctions);
+    for (int i = 0; i < t->nodes; ++i)
+        if (t->kind[i] == VENT_NODE_JUNCTION && left-- == 0)
+            return i;
+    return -1;
+}
+
+static void add_link(tree *t, int from, int to, uint64_t *state)
+{
+    tree_run *run = &t->run[t->runs + t->links++];
+    *run = (tree_run){.from = from, .to = to, .fittings = 1, .count = {2}, .fan = -1, .speed = 1};
+    run->pipe = vent_pipe_round(tree_uniform(state, 0.04, 0.12), 1e-5, NULL);
+    run->length = tree_uniform(state, 1, 20);
+    run->temperature = t->soil_gas.temperature;
+    run->fitting[0] = vent_elbow(VENT_RADIANS(90), 1, NULL);
+}
+
+void tree_link(tree *t, int links, uint64_t *state)
+{
+    int second = t->nodes++, first = pick_junction(t, state);
+    t->kind[second] = VENT_NODE_DISCHARGE;
+    t->height[second] = 5;
+    t->termination[second] = vent_open_end();
+    add_link(t, first, second, state);
+    for (int i = 1; i < links; ++i) {
+        int from = pick_junction(t, state), to = pick_junction(t, state);
+        if (from != to)
+            add_link(t, from, to, state);
+    }
+    for (int i = 1, last = -1; i <= t->runs; ++i) {
+        if (t->kind[i] != VENT_NODE_SUCTION_POINT)
+            continue;
+        if (last >= 0 && tree_uniform(state, 0, 1) < 0.3)
+            t->couple[t->couples++] = (tree_couple){last, i, tree_uniform(state, 0, 3000)};
+        last = i;
+    }
+}
+
+/* ---- hard ones ------------------------------------------------------------------------------ */
+
+/* A curve that rises and falls as it likes; one in four also where it begins or ends. */
+static vent_fan *rising_fan(uint64_t *state)
+{
+    double most = tree_uniform(state, 0.03, 0.15), highest = tree_uniform(state, 150, 900);
+    double least = pick(state, 4) ? 0 : tree_uniform(state, 0, 0.2) * most, flow[7], pressure[7];
+    bool falls_at_ends = pick(state, 4);
+    for (int i = 0; i < 7; ++i) {
+        flow[i] = least + (most - least) * i / 6;
+        pressure[i] = highest * (1 - i * i / 40.0) * tree_uniform(state, 0.4, 1);
+    }
+    if (falls_at_ends) {
+        pressure[0] = 1.02 * pressure[1];
+        pressure[6] = 0.8 * pressure[5];
+    }
+    return vent_fan_new("drawn at random", 7, flow, pressure, NULL);
+}
+
+static vent_fitting shut(uint64_t *state)
+{
+    switch (pick(state, 5)) {
+    case 0:
+        return vent_butterfly_damper(VENT_RADIANS(85), 1, NULL);
+    case 1:
+        return vent_slide_gate(0.02, NULL);
+    case 2:
+        return vent_orifice_plate(tree_uniform(state, 0.1, 0.9), NULL);
+    default: /* against the air, or with it */
+        return vent_check_damper(tree_uniform(state, 1, 60), tree_uniform(state, 0.002, 0.1), NULL);
+    }
+}
+
+static vent_junction any_junction(uint64_t *state)
+{
+    double angle = tree_uniform(state, 0.5, VENT_PI / 2);
+    switch (pick(state, 4)) {
+    case 0:
+        return vent_junction_lossless();
+    case 1:
+        return vent_double_wye(angle, NULL);
+    case 2:
+        return vent_wye_by_momentum(angle, NULL);
+    default:
+        return vent_wye(angle, NULL);
+    }
+}
+
+static vent_termination any_end(uint64_t *state)
+{
+    switch (pick(state, 4)) {
+    case 0:
+        return vent_rain_cap(tree_uniform(state, 0.4, 1), NULL);
+    case 1:
+        return vent_termination_blocked(vent_open_end(), tree_uniform(state, 0.05, 0.9), NULL);
+    case 2:
+        return vent_end_guard(0.001, tree_uniform(state, 0.002, 0.02), NULL);
+    default:
+        return vent_open_end();
+    }
+}
+
+static void harden_run(tree *t, tree_run *run, uint64_t *state)
+{
+    if (pick(state, 8) == 0) {
+        run->fitting[run->fittings] = shut(state);
+        run->count[run->fittings++] = 1;
+    }
+    if (pick(state, 20) == 0)
+        run->length = 0;
+    if (run->fan < 0 && pick(state, 20) == 0)
+        t->fan[run->fan = t->fans++] = rising_fan(state);
+    if (run->fan >= 0 && pick(state, 8) == 0)
+        run->speed = exp(tree_uniform(state, log(1e-6), log(2)));
+}
+
+static void still(tree *t)
+{
+    t->outdoors = vent_air_at_temperature(t->soil_gas, t->soil_gas.temperature, NULL);
+    t->wind = 0;
+    for (int i = 0; i < t->runs + t->links; ++i) {
+        t->run[i].fan = -1;
+        t->run[i].temperature = t->soil_gas.temperature;
+    }
+}
+
+void tree_harden(tree *t, uint64_t *state)
+{
+    bool fans_rise = pick(state, 2);
+    for (int i = 0; i < t->fans && fans_rise; ++i) {
+        vent_fan_free(t->fan[i]);
+        t->fan[i] = rising_fan(state);
+    }
+    bool junctions_differ = pick(state, 2);
+    for (int i = 0; i < t->nodes; ++i) {
+        if (junctions_differ)
+            t->junction[i] = any_junction(state);
+        if (t->kind[i] == VENT_NODE_SUCTION_POINT && pick(state, 10) == 0)
+            t->soil[i] = vent_soil_power(1e-9, 0.7, NULL);
+        if (t->kind[i] == VENT_NODE_DISCHARGE)
+            t->termination[i] = any_end(state);
+    }
+    for (int i = 0; i < t->runs + t->links; ++i)
+        harden_run(t, &t->run[i], state);
+    if (pick(state, 50) == 0)
+        still(t);
+}
+
+/* ---- as a network --------------------------------------------------------------------------- */
+
+static void add_node(tree *t, vent_network *net, int i, vent_error *err)
 {
     char name[32];
+    snprintf(name, sizeof name, i ? "node %d" : "ridge", i);
+    t->node[i] = t->kind[i] == VENT_NODE_SUCTION_POINT
+                     ? vent_network_suction_point(net, name, t->soil[i], err)
+                 : t->kind[i] == VENT_NODE_JUNCTION
+                     ? vent_network_junction(net, name, t->junction[i], err)
+                     : vent_network_discharge(net, name, t->termination[i], t->height[i], err);
+    vent_network_set_height(net, t->node[i], t->height[i], err);
+}
+
+static void add_run(tree *t, vent_network *net, int i, vent_error *err)
+{
+    char name[32];
+    tree_run *run = &t->run[i];
+    snprintf(name, sizeof name, "run %d", i);
+    run->number = vent_network_run(net, name, t->node[run->from], t->node[run->to], run->pipe,
+                                   run->length, err);
+    vent_network_set_temperature(net, run->number, run->temperature, err);
+    for (int j = 0; j < run->fittings; ++j)
+        vent_network_fitting(net, run->number, run->fitting[j], run->count[j], err);
+    if (run->fan >= 0) {
+        int item = vent_network_fan(net, run->number, t->fan[run->fan], err);
+        vent_network_set_fan_speed(net, run->number, item, run->speed, err);
+    }
+}
+
+vent_network *tree_network(tree *t, vent_error *err)
+{
     vent_network *net = vent_network_new(t->soil_gas, t->outdoors, err);
-    t->node[0] = vent_network_discharge(net, "ridge", t->termination, t->height[0], err);
-    for (int i = 1; i <= t->runs; ++i) {
-        snprintf(name, sizeof name, "node %d", i);
-        t->node[i] = t->leaf[i] ? vent_network_suction_point(net, name, t->soil[i], err)
-                                : vent_network_junction(net, name, t->junction, err);
-        vent_network_set_height(net, t->node[i], t->height[i], err);
-    }
-    for (int i = 0; i < t->runs; ++i) {
-        tree_run *run = &t->run[i];
-        snprintf(name, sizeof name, "run %d", i);
-        run->number = vent_network_run(net, name, t->node[run->from], t->node[run->to], run->pipe,
-                                       run->length, err);
-        vent_network_set_temperature(net, run->number, run->temperature, err);
-        for (int j = 0; j < run->fittings; ++j)
-            vent_network_fitting(net, run->number, run->fitting[j], run->count[j], err);
-        if (run->fan >= 0)
-            vent_network_fan(net, run->number, t->fan[run->fan], err);
-    }
+    for (int i = 0; i < t->nodes; ++i)
+        add_node(t, net, i, err);
+    for (int i = 0; i < t->runs + t->links; ++i)
+        add_run(t, net, i, err);
+    for (int i = 0; i < t->couples; ++i)
+        vent_network_couple(net, t->node[t->couple[i].a], t->node[t->couple[i].b],
+                            t->couple[i].resistance, err);
     vent_network_set_wind_pressure(net, t->wind, err);
     return net;
 }
 
-/* Loss of total pressure along a run at a flow. */
-static double run_loss(const tree *t, const tree_run *run, double mass_flow)
+vent_network *tree_with_links(int runs, int links, uint64_t *state)
 {
-    vent_air gas = vent_air_at_temperature(t->soil_gas, run->temperature, NULL);
-    double area = vent_pipe_area(run->pipe), bore = vent_pipe_hydraulic_diameter(run->pipe);
-    double velocity = mass_flow / (gas.density * area),
-           reynolds = gas.density * fabs(velocity) * bore / gas.viscosity;
-    double dynamic = gas.density * velocity * fabs(velocity) / 2;
-    double loss = vent_pipe_loss(run->pipe, run->length, mass_flow, gas.density, gas.viscosity);
-    double f = vent_friction_factor(reynolds, run->pipe.roughness / bore);
-    for (int j = 0; j < run->fittings; ++j) {
-        vent__loss along, against;
-        vent__fitting_loss(&run->fitting[j], bore, &along, &against);
-        vent__loss k = mass_flow < 0 ? against : along;
-        loss += run->count[j] * (k.k0 + k.k1 / reynolds + k.kf * f) * dynamic;
-    }
-    if (run->to == 0) {
-        vent__loss along, against;
-        vent__termination_loss(&t->termination, bore, &along, &against);
-        vent__loss k = mass_flow < 0 ? against : along;
-        loss += (k.k0 + k.k1 / reynolds + k.kf * f) * dynamic;
-    }
-    if (run->fan >= 0)
-        loss -= vent_fan_pressure(t->fan[run->fan], mass_flow / gas.density, gas.density, 1);
-    double rise = t->height[run->to] - t->height[run->from];
-    return loss - (t->outdoors.density - gas.density) * VENT_GRAVITY * rise;
+    tree *t = calloc(1, sizeof *t);
+    vent_error err = VENT_NO_ERROR;
+    tree_random(t, runs, true, state);
+    tree_link(t, links, state);
+    vent_network *net = tree_network(t, &err);
+    tree_free(t);
+    free(t);
+    return net;
 }
+
+/* ---- laws and balances, once more ----------------------------------------------------------- */
 
 static double density_in(const tree *t, const tree_run *run)
 {
     return vent_air_at_temperature(t->soil_gas, run->temperature, NULL).density;
 }
 
-/* Loss from the end of run i into the run that leaves its `to` node. */
-static double joint_loss(const tree *t, const vent_solution *s, int i)
+/* K at a Reynolds number, from its parts. */
+static double coefficient(vent__loss along, vent__loss against, vent__slope extra, double reynolds,
+                          double f)
 {
-    const tree_run *run = &t->run[i];
-    if (run->to == 0)
-        return 0;
-    const tree_run *next = &t->run[run->to - 1];
+    vent__loss k = reynolds < 0 ? against : along;
+    return k.k0 + k.k1 / fabs(reynolds) + k.kf * f + extra.value;
+}
+
+/* Loss of total pressure along a run at a flow. */
+static double run_loss(const tree *t, const tree_run *run, double mass_flow)
+{
+    const double least_reynolds = 1e-3; /* below it coefficients are held */
+    vent_air gas = vent_air_at_temperature(t->soil_gas, run->temperature, NULL);
+    double area = vent_pipe_area(run->pipe), bore = vent_pipe_hydraulic_diameter(run->pipe);
+    double velocity = mass_flow / (gas.density * area);
+    double reynolds = gas.density * velocity * bore / gas.viscosity;
+    double seen = copysign(fmax(fabs(reynolds), least_reynolds), reynolds);
+    double share = fabs(reynolds) / fabs(seen); /* the straight line below */
+    double dynamic = share > 0 ? gas.density * velocity * fabs(velocity) / (2 * share) : 0;
+    double loss = vent_pipe_loss(run->pipe, run->length, mass_flow, gas.density, gas.viscosity);
+    double f = vent_friction_factor(fabs(seen), run->pipe.roughness / bore);
+    vent__loss along, against;
+    for (int j = 0; j < run->fittings; ++j) {
+        const vent_fitting *fitting = &run->fitting[j];
+        vent__fitting_loss(fitting, bore, &along, &against);
+        vent__slope extra = {0, 0};
+        if (vent__fitting_has_extra(fitting, bore))
+            extra = vent__fitting_extra(fitting, bore, seen);
+        loss += run->count[j] *
+                (coefficient(along, against, extra, seen, f) * dynamic +
+                 vent__fitting_opening_pressure(fitting) * vent__opening_share(velocity).value);
+    }
+    if (t->kind[run->to] == VENT_NODE_DISCHARGE) {
+        const vent_termination *end = &t->termination[run->to];
+        vent__termination_loss(end, bore, &along, &against);
+        vent__slope extra = {0, 0};
+        if (vent__termination_has_extra(end, bore))
+            extra = vent__termination_extra(end, bore, seen);
+        loss += coefficient(along, against, extra, seen, f) * dynamic;
+    }
+    if (run->fan >= 0)
+        loss -=
+            vent_fan_pressure(t->fan[run->fan], mass_flow / gas.density, gas.density, run->speed);
+    double rise = t->height[run->to] - t->height[run->from];
+    return loss - (t->outdoors.density - gas.density) * VENT_GRAVITY * rise;
+}
+
+/* Loss from a leg of a junction into the run that the junction feeds: the leg is a run that arrives there,
+ * or a link that leaves. */
+static double joint_loss(const tree *t, const vent_solution *s, int at, int leg_run)
+{
+    const tree_run *next = &t->run[at - 1];
     double combined = vent_solution_mass_flow(s, next->number);
     vent__meeting meeting =
-        vent__meeting_of(t->junction, vent_pipe_area(next->pipe), density_in(t, next));
-    vent__leg leg[TREE_MOST_RUNS];
-    double flow[TREE_MOST_RUNS], sums[VENT__SUMS];
-    int legs = 0, own = -1;
-    for (int j = 0; j < t->runs; ++j)
-        if (t->run[j].to == run->to) {
-            own = j == i ? legs : own;
-            flow[legs] = vent_solution_mass_flow(s, t->run[j].number);
-            leg[legs] = vent__leg_of(&meeting, legs, vent_pipe_area(t->run[j].pipe),
-                                     density_in(t, &t->run[j]));
+        vent__meeting_of(t->junction[at], vent_pipe_area(next->pipe), density_in(t, next));
+    vent__leg leg[TREE_MOST_ALL];
+    double flow[TREE_MOST_ALL], sums[VENT__SUMS];
+    int legs = 0, own = -1, all = t->runs + t->links;
+    for (int arrives = 1; arrives >= 0;
+         --arrives) /* first those that arrive, then those that leave */
+        for (int j = 0; j < all; ++j) {
+            const tree_run *run = &t->run[j];
+            if ((arrives ? run->to : run->from) != at || run == next)
+                continue;
+            own = j == leg_run ? legs : own;
+            flow[legs] = (arrives ? 1 : -1) * vent_solution_mass_flow(s, run->number);
+            leg[legs] = vent__leg_of(&meeting, legs, vent_pipe_area(run->pipe), density_in(t, run));
             vent__meeting_join(&meeting, &leg[legs]);
             ++legs;
         }
@@ -182,35 +390,53 @@ static double joint_loss(const tree *t, const vent_solution *s, int i)
     return vent__junction_loss(&meeting, &leg[own], flow[own], combined, sums).loss;
 }
 
+/* Vacuum of a suction point by the soil's laws. */
+static double vacuum_of(const tree *t, const vent_solution *s, int node)
+{
+    double flow = vent_solution_mass_flow(s, t->run[node - 1].number) / t->soil_gas.density;
+    double vacuum = vent_soil_pressure(t->soil[node], flow);
+    for (int i = 0; i < t->couples; ++i) {
+        const tree_couple *c = &t->couple[i];
+        int other = c->a == node ? c->b : c->b == node ? c->a : 0;
+        if (other)
+            vacuum += c->resistance * vent_solution_mass_flow(s, t->run[other - 1].number) /
+                      t->soil_gas.density;
+    }
+    return vacuum;
+}
+
 void tree_residuals(const tree *t, const vent_solution *s, double *pressure, double *mass)
 {
-    double worst = 0, scale = 0, worst_mass = 0, scale_mass = 0, balance[TREE_MOST_RUNS + 1] = {0};
-    for (int i = 0; i < t->runs; ++i) {
+    double worst = 0, scale = 1e-6, worst_mass = 0, scale_mass = 0, balance[TREE_MOST_NODES] = {0};
+    for (int i = 0; i < t->runs + t->links; ++i) {
         const tree_run *run = &t->run[i];
         double flow = vent_solution_mass_flow(s, run->number);
         double from = vent_solution_pressure(s, t->node[run->from]);
         double to = vent_solution_pressure(s, t->node[run->to]);
-        double rest = from - to - run_loss(t, run, flow) - joint_loss(t, s, i);
-        worst = fmax(worst, fabs(rest));
-        scale = fmax(scale, fabs(from));
+        if (i >= t->runs)
+            from += joint_loss(t, s, run->from, i);
+        if (t->kind[run->to] == VENT_NODE_JUNCTION)
+            to += joint_loss(t, s, run->to, i);
+        double loss = run_loss(t, run, flow);
+        worst = fmax(worst, fabs(from - to - loss));
+        scale = fmax(scale, fmax(fabs(from), fabs(to)));
         if (run->fan >= 0) {
             double density = vent_solution_density(s, run->number);
-            scale =
-                fmax(scale, fabs(vent_fan_pressure(t->fan[run->fan], flow / density, density, 1)));
+            const vent_fan *fan = t->fan[run->fan];
+            double slope = vent_fan_slope(fan, flow / density, density, run->speed);
+            scale = fmax(scale, fabs(vent_fan_pressure(fan, flow / density, density, run->speed)));
+            scale = fmax(scale, fabs(slope * flow / density)); /* what a rounded flow leaves over */
         }
-        if (t->leaf[run->from]) {
-            double vacuum = vent_soil_pressure(t->soil[run->from], flow / t->soil_gas.density);
-            worst = fmax(worst, fabs(vacuum + from));
-        } else {
-            balance[run->from] -= flow;
-        }
+        if (t->kind[run->from] == VENT_NODE_SUCTION_POINT)
+            worst = fmax(worst, fabs(vacuum_of(t, s, run->from) + from));
+        balance[run->from] -= flow;
         balance[run->to] += flow;
         scale_mass = fmax(scale_mass, fabs(flow));
     }
-    for (int i = 1; i <= t->runs; ++i)
-        worst_mass = fmax(worst_mass, t->leaf[i] ? 0 : fabs(balance[i]));
+    for (int i = 0; i < t->nodes; ++i)
+        worst_mass = fmax(worst_mass, t->kind[i] == VENT_NODE_JUNCTION ? fabs(balance[i]) : 0);
     *pressure = worst / scale;
-    *mass = worst_mass / scale_mass;
+    *mass = scale_mass > 0 ? worst_mass / scale_mass : 0;
 }
 
 void tree_free(tree *t)
@@ -218,46 +444,6 @@ void tree_free(tree *t)
     for (int i = 0; i < t->fans; ++i)
         vent_fan_free(t->fan[i]);
     t->fans = 0;
-}
-
-vent_network *tree_with_links(int runs, int links, uint64_t *state)
-{
-    tree t;
-    vent_error err = VENT_NO_ERROR;
-    tree_random(&t, runs, true, state);
-    vent_network *net = tree_network(&t, &err);
-    int junctions[TREE_MOST_RUNS], count = 0;
-    for (int i = 1; i <= t.runs; ++i)
-        if (!t.leaf[i])
-            junctions[count++] = t.node[i];
-    int second = vent_network_discharge(net, "second discharge", vent_open_end(), 5, &err);
-    for (int i = 0; i < links && count > 1; ++i) {
-        char name[32];
-        snprintf(name, sizeof name, "link %d", i);
-        int from = junctions[(int)tree_uniform(state, 0, count)];
-        int to = i ? junctions[(int)tree_uniform(state, 0, count)] : second;
-        if (from == to)
-            continue;
-        int run = vent_network_run(net, name, from, to,
-                                   vent_pipe_round(tree_uniform(state, 0.04, 0.12), 1e-5, &err),
-                                   tree_uniform(state, 1, 20), &err);
-        vent_network_fitting(net, run, vent_elbow(VENT_RADIANS(90), 1, &err), 2, &err);
-    }
-    if (count <= 1)
-        vent_network_run(net, "link", junctions[0], second, vent_pipe_round(0.1, 0, &err), 3, &err);
-    int last = -1;
-    for (int i = 1; i <= t.runs; ++i)
-        if (t.leaf[i]) {
-            if (last >= 0 && tree_uniform(state, 0, 1) < 0.3)
-                vent_network_couple(net, last, t.node[i], tree_uniform(state, 0, 3000), &err);
-            last = t.node[i];
-        }
-    tree_free(&t);
-    if (err.status != VENT_OK) {
-        vent_network_free(net);
-        return NULL;
-    }
-    return net;
 }
 
 void tree_add_leaks(vent_network *net, int leaks, uint64_t *state)

@@ -268,7 +268,7 @@ def test_a_loop_is_named(bare):
 
 
 def test_a_fan_that_never_meets_the_system(bare):
-    bare.riser.add(vs.Fan("rising", flow=[0.5, 1.0], pressure=[100, 5e5]))
+    bare.riser.add(vs.Fan("rising", flow=[0.5, 1.0], pressure=[100, 200]))
     with pytest.raises(ArithmeticError) as caught:
         bare.net.solve()
     assert isinstance(caught.value, vs.NoOperatingPointError) and "rising" in str(caught.value)

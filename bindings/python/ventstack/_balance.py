@@ -130,29 +130,11 @@ class Balanced(Bound):
         """
         core.balanced_apply(self._c, self._network._c)
         for name in self.settings:
-            _remember(self._network, *core.network_parameter_named(self._network._c, name))
+            self._network._refresh(core.network_find_parameter(self._network._c, name))
         return self._network
 
     def __repr__(self):
         return f"<balanced: {self.verdict}>"
-
-
-def _remember(network, kind, place, item, value):
-    """What the network keeps a copy of in Python."""
-    if kind == core.PARAMETER_HEIGHT:
-        network._heights[place] = value
-    elif kind == core.PARAMETER_TEMPERATURE:
-        network._temperatures[place] = value
-    elif kind == core.PARAMETER_WIND_PRESSURE:
-        network._wind_pressure = value
-    elif kind == core.VENT_PARAMETER_WIND_DYNAMIC_PRESSURE:
-        network._wind_dynamic_pressure = value
-    elif kind == core.PARAMETER_BUILDING_PRESSURE:
-        network._building_pressure = value
-    elif kind == core.PARAMETER_SPEED:
-        for number, at in enumerate(network.solve().fans):
-            if (at.run._number, at.item) == (place, item):
-                network._fans[number] = (network._fans[number][0], value)
 
 
 def _read(kind, struct, reader, found, number):
