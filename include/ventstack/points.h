@@ -20,7 +20,7 @@ enum {
     VENT_POINT_NEAR_STALL = 1 << 2, /**< below 1.1 of the flow up to which the fan's curve rises */
     VENT_POINT_EXTRAPOLATED = 1 << 3,   /**< beyond the fan's data */
     VENT_POINT_ONE_OF_SEVERAL = 1 << 4, /**< the network has more than one point */
-    VENT_POINT_MORE_POSSIBLE = 1 << 5   /**< there may be points that were not found */
+    VENT_POINT_MORE_POSSIBLE = 1 << 5   /**< points may be missing: see below */
 };
 
 /** @brief Which fan is followed: all whose curve rises somewhere, the first one where none does. */
@@ -42,8 +42,8 @@ typedef struct vent_operating_point {
 /** @brief Finds all operating points along a fan's curve.
  *
  * The fan's curve is followed from end to end of its data, and on along its straight continuations where
- * they fall. All else is the system, each other fan running as it is; what the system takes is assumed to
- * grow with the flow. Where the fan's curve falls there is at most one point. A stretch where it rises
+ * they fall. All else is the system, each other fan running as it is; what it takes is expected to
+ * grow with the flow. Then where the fan's curve falls there is at most one point. A stretch where it rises
  * is halved until the values at its ends rule a point out or it is 1/4096 of a stretch between two points
  * of the data; then the least distance of the curves is sought. So two points are told apart unless they
  * lie within 1/4096 of a stretch and the curves part there by less than 1e-10 of the fan's greatest
@@ -53,11 +53,15 @@ typedef struct vent_operating_point {
  * Stable is meant against slow changes of the flow. Pulsing with the volume of long ducts is left
  * out. Near stall, at 1.1 of the flow, is common practice, no source.
  *
- * With one rising fan in the network all points are found. With several, each is followed with the others where
- * vent_network_solve() puts them: what is found exists, but there may be more, and the flag says so. It
- * is also set where the system jumps or falls while it is followed, as it may at a junction whose leg
- * turns. A network whose fans all fall may still have several points by its junctions alone; these
- * are not looked for.
+ * With one rising fan in the network all points along its data are found, as far as the system grows with
+ * flow. Pipes, fittings, openings and soil on its own do; a junction that loses pressure and soil that
+ * suction points share may not (more flow in one leg can draw the other along, or turn it back). Where
+ * there is either, the system is looked at in 16 parts of the fan's data at least, and
+ * VENT_POINT_MORE_POSSIBLE is set where it was seen to fall or jump: without the flag the system was not
+ * seen to fall, which is no proof. With several rising fans, each is followed with the others where
+ * vent_network_solve() puts them: what is found exists, but there may be more, and the flag is set. A
+ * network whose fans all fall may still have several points by its junctions or shared soil; of these
+ * those along the fan that is followed are found if they are seen.
  *
  * @param[in] network a complete network, not NULL.
  * @param[in,out] workspace made for a network of this shape, or NULL for one made for this call.

@@ -4,8 +4,8 @@
  * In place of the fan a falling straight line is put; where the network meets it is one point of the
  * system's curve, exactly, for one solve. A line through a point of the fan's curve that falls more
  * steeply than the fan anywhere meets the system at the end of a stretch that holds no point.
- * What the system takes grows with flow. So where the fan's curve falls, the signs at two flows tell
- * whether there is a point between; where it rises, a stretch is ruled out if the fan's values there and
+ * What the system takes grows with flow; where it may not, it is looked at more often, to see that. So
+ * where the fan's curve falls, the signs at two flows tell whether there is a point between; where it rises, a stretch is ruled out if the fan's values there and
  * the system's at its ends do not overlap, and is halved otherwise. */
 #include <ventstack/points.h>
 
@@ -28,6 +28,11 @@ static const double SAME_POINT = 1e-8;  /* likewise: what a caller's point may b
 static const double SAME_FLOW = 1e-6;   /* of the greatest flow: points whose flows agree are one */
 static const double STALL_MARGIN = 1.1; /* of the flow up to which the curve rises */
 static const double STEEPER = 20; /* than the system: its line meets it near the flow aimed at */
+static const double PART = 1e-2; /* of the fan's greatest slope: curves that part so do not touch */
+/* Of a stretch, which is split at 0.1 to 0.9: a system that grows is met within 1/STEEPER of it from
+ * there, so farther from its ends than that. */
+static const double NEAR_END = 0.04;
+static const int LOOKS = 16; /* parts of the data in which a system is seen that may not grow */
 
 /* A point of the system's curve. */
 typedef struct sample {
@@ -47,7 +52,8 @@ typedef struct search {
     vent__model *model;
     const char *function;
     vent_error *err;
-    bool is_sure; /* nothing was seen that the reasoning does not hold for */
+    bool may_fall; /* the system: a junction that loses pressure, or soil that is shared */
+    bool is_sure;  /* nothing was seen that the reasoning does not hold for */
     found *found;
     int founds, found_room;
     /* the fan that is followed */
@@ -228,13 +234,15 @@ static bool divide(search *s, sample a, const sample *b)
     stretch fan = stretch_of(s, a.flow, b->flow);
     bool grows = a.system <= b->system + TOUCH * s->pressure_scale;
     s->is_sure &= grows;
-    a.shut = grows && (!fan.rises || is_apart(s, &a, b));
+    bool is_seen = !s->may_fall || b->flow - a.flow <= (s->greatest - s->least) / LOOKS;
+    a.shut = grows && is_seen && (!fan.rises || is_apart(s, &a, b));
     if (a.shut || b->flow - a.flow <= FINEST * fan.narrowest)
         return keep_sample(s, a);
     sample middle;
     if (!meet_between(s, &a, b, fan.split, &middle))
         return false;
-    if (is_between(&middle, &a, b))
+    double part = (middle.flow - a.flow) / (b->flow - a.flow);
+    if (part > NEAR_END && part < 1 - NEAR_END)
         return divide(s, a, &middle) && divide(s, middle, b);
     s->is_sure = false;
     return keep_sample(s, a);
@@ -242,11 +250,11 @@ static bool divide(search *s, sample a, const sample *b)
 
 /* ---- points ------------------------------------------------------------------------------- */
 
-/* Slope of a line as steep as either curve, about. */
-static double steep(const search *s, const sample *at)
+/* Slope of a line through a point that meets no other, as even a system that falls is not so steep. */
+static double steep(const search *s, double flow, double pressure)
 {
-    double chord = fabs(at->system / at->flow);
-    return at->flow != 0 ? fmax(s->steepest, chord) : s->steepest;
+    double chord = fabs(pressure / flow);
+    return STEEPER * (flow != 0 ? fmax(s->steepest, chord) : s->steepest);
 }
 
 /* Slope of the system's curve through a point of it. */
@@ -254,8 +262,8 @@ static bool system_slope(search *s, const sample *at, double *slope)
 {
     double step = 1e-4 * fmax(fabs(at->flow), 1e-3 * s->greatest);
     sample below, above;
-    if (!meet(s, at->flow - step, at->system, steep(s, at), &below) ||
-        !meet(s, at->flow + step, at->system, steep(s, at), &above))
+    if (!meet(s, at->flow - step, at->system, steep(s, at->flow, at->system), &below) ||
+        !meet(s, at->flow + step, at->system, steep(s, at->flow, at->system), &above))
         return false;
     *slope = (above.system - below.system) / (above.flow - below.flow);
     return true;
@@ -285,7 +293,7 @@ static bool add_point(search *s, const sample *at, uint32_t flags)
 {
     sample again;
     double slope;
-    if (!meet(s, at->flow, at->system, steep(s, at), &again))
+    if (!meet(s, at->flow, at->system, steep(s, at->flow, at->system), &again))
         return false;
     for (int i = 0; i < s->founds; ++i)
         if (s->found[i].point.fan != s->fan && is_same(s, s->found[i].mass_flow, s->ws->flow))
@@ -299,6 +307,7 @@ static bool add_point(search *s, const sample *at, uint32_t flags)
     s->found[s->founds++] = (found){.mass_flow = mass_flow};
     if (!system_slope(s, at, &slope))
         return false;
+    s->is_sure &= slope >= -1e-6 * s->steepest; /* but for rounding */
     vent__slope fan = fan_at(s, at->flow);
     s->found[s->founds - 1].point = (vent_operating_point){
         .fan = s->fan,
@@ -422,10 +431,13 @@ static void merge_pairs(search *s, int first)
         vent_operating_point *a = &s->found[i].point, *b = &s->found[i + 1].point;
         if (!(fabs(b->flow - a->flow) <= 1e-9 * s->greatest))
             continue;
-        a->flags = (a->flags & ~(uint32_t)VENT_POINT_STABLE) | VENT_POINT_TOUCHING;
-        free(s->found[i + 1].mass_flow);
+        bool part = fabs(a->system_slope - a->fan_slope) > PART * s->steepest; /* one, seen twice */
+        a->flags &= b->flags | ~(uint32_t)VENT_POINT_STABLE;
+        a->flags |= part ? 0u : VENT_POINT_TOUCHING;
+        found *gone = &s->found[i + 1];
+        free(gone->mass_flow);
         --s->founds;
-        memmove(b, b + 1, (size_t)(s->founds - i - 1) * sizeof *s->found);
+        memmove(gone, gone + 1, (size_t)(s->founds - i - 1) * sizeof *gone);
     }
 }
 
@@ -439,6 +451,7 @@ static bool find_along(search *s, int fan)
     if (!meet(s, s->least, from.value, 2 * s->steepest, &low) ||
         !meet(s, s->greatest, to.value, 2 * s->steepest, &high))
         return false;
+    s->may_fall = s->ws->knots > 0 || s->ws->program->couplings > 0;
     if (low.flow < s->least && from.slope < 0 && !add_beyond(s, s->least))
         return false;
     if (low.flow < high.flow && !(divide(s, low, &high) && keep_sample(s, high) && crossings(s)))
@@ -576,7 +589,7 @@ static bool solve_at(search *s, const vent_operating_point *point, vent_solution
 {
     sample at;
     if (!follow(s, point->fan) ||
-        !meet(s, point->flow, point->pressure, fmax(s->steepest, fabs(point->system_slope)), &at))
+        !meet(s, point->flow, point->pressure, steep(s, point->flow, point->pressure), &at))
         return false;
     if (!(fabs(at.excess) <= SAME_POINT * s->pressure_scale))
         return vent__fail(s->err, VENT_E_ARGUMENT, s->function, "point", -1, at.flow, NAN, NAN,

@@ -740,9 +740,11 @@ class Network:
 
         Notes
         -----
-        With one rising fan all points are found; two that lie within 1/4096 of a stretch between data
+        With one rising fan all points along its data are found, if what the system takes grows with flow: two that lie within 1/4096 of a stretch between data
         and part by less than 1e-10 of the fan's pressure are one that touches. With several rising fans there may be
-        more than are found: `PointFlag.MORE_POSSIBLE` says so.
+        more than are found: `PointFlag.MORE_POSSIBLE` says so. It is also set where the system was seen to fall
+        or jump, as shared soil and junctions that lose pressure may make it; without it none was seen, which
+        is no proof.
 
         Examples
         --------
