@@ -86,10 +86,13 @@ VENT_API bool vent_balance_bounds(vent_balance *balance, int setting, double low
 /** @brief Finds the settings.
  *
  * The squares of the deviations, each in its tolerance, are made least within the bounds, by Levenberg
- * and Marquardt's method with exact derivatives, from the present settings. Then dampers (an opening or
- * angle, a fitting's factor or count) are opened, the widest first, while all targets stay within their
- * tolerance: one damper at least, that of the index run, is left wide open where the targets allow
- * (common practice, no source).
+ * and Marquardt's method with exact derivatives, from the present settings; where the network cannot be
+ * solved with these or on the way from them, from all dampers open, then everything halfway between its
+ * bounds. Then dampers (an
+ * opening or angle, a fitting's factor or count) are opened, the widest first, while all targets stay
+ * within their tolerance: one damper at least, that of the index run, is left wide open where the
+ * targets allow (common practice, no source). That uses the tolerances up: a target may end at the very
+ * edge of its own. Where readings are to find it within, state less.
  *
  * Where targets are not met the deviations are the least about the settings found; other settings, far
  * off, might do better, as the equations are not convex. Of 600 random manifolds of 2 to 7 legs none gained by
@@ -99,7 +102,8 @@ VENT_API bool vent_balance_bounds(vent_balance *balance, int setting, double low
  * @param[in,out] err failure record or NULL.
  * @return what was found, to be freed with vent_balanced_free(); NULL on failure.
  * @par Errors VENT_E_ARGUMENT without a target or where a target is no number in this network;
- *   VENT_E_NOT_CONVERGED; as vent_network_solve(); VENT_E_MEMORY.
+ *   VENT_E_NOT_CONVERGED; as vent_network_solve() at the present settings, where no start can be solved;
+ *   VENT_E_MEMORY.
  * @since 0.1 */
 VENT_API vent_balanced *vent_balance_solve(const vent_balance *balance, vent_error *err);
 

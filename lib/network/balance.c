@@ -20,10 +20,11 @@
 _Static_assert(sizeof(vent_achievement) == 40, "vent_achievement is frozen");
 _Static_assert(sizeof(vent_setting) == 48, "vent_setting is frozen");
 
-enum { MOST_TARGETS = 1000, MOST_SETTINGS = 200, NAME_ROOM = 128, TEXT_ROOM = 2000 };
+enum { MOST_TARGETS = 1000, MOST_SETTINGS = 200, NAME_ROOM = 128 };
 
 static const double GREATEST = 1e12;
 static const double ROUNDING = 1e-9; /* of a tolerance, beyond which a target is not met */
+static const double STOPPED = 1e-2;  /* of the squares, by which they would fall over its range */
 static const double FELT = 1e-6; /* tolerances a setting must move a target over its whole range */
 
 /* ---- the problem ---------------------------------------------------------------------------- */
@@ -175,8 +176,8 @@ struct vent_balanced {
     vent_setting *setting;
     vent_parameter *parameter;
     int targets, settings;
-    bool is_met;
-    char text[TEXT_ROOM];
+    bool is_met, is_all_said; /* not if memory ran out on the way */
+    char *text;
     size_t length;
 };
 
@@ -187,6 +188,7 @@ void vent_balanced_free(vent_balanced *balanced)
     free(balanced->achievement);
     free(balanced->setting);
     free(balanced->parameter);
+    free(balanced->text);
     free(balanced);
 }
 
@@ -196,12 +198,15 @@ static vent_balanced *balanced_new(const vent_balance *balance)
     vent_balanced *b = calloc(1, sizeof *b);
     if (!b || !vent__resize(&b->achievement, targets, sizeof *b->achievement) ||
         !vent__resize(&b->setting, settings + 1, sizeof *b->setting) ||
-        !vent__resize(&b->parameter, settings + 1, sizeof *b->parameter)) {
+        !vent__resize(&b->parameter, settings + 1, sizeof *b->parameter) ||
+        !vent__resize(&b->text, 1, 1)) {
         vent_balanced_free(b);
         return NULL;
     }
     b->targets = balance->targets;
     b->settings = balance->settings;
+    b->text[0] = '\0';
+    b->is_all_said = true;
     for (int j = 0; j < b->settings; ++j)
         b->parameter[j] = balance->setting[j].parameter;
     return b;
@@ -235,7 +240,11 @@ static bool try_settings(search *s, vent_error *err)
     for (size_t j = 0; j < s->settings; ++j)
         if (!vent_network_set(s->network, s->balance->setting[j].parameter, s->value[j], err))
             return false;
-    return vent_network_solve_into(s->network, s->workspace, s->solution, err);
+    vent_convergence convergence;
+    if (!vent__solve(s->workspace, s->network->model, s->function, &convergence, err))
+        return false;
+    vent__take_solution(s->workspace, &convergence, s->solution);
+    return true;
 }
 
 static void read_deviations(const search *s, double *residual)
@@ -355,19 +364,105 @@ static int descend(search *s, double *square)
     return status;
 }
 
+/* Where the search may begin: the present settings, all dampers open, everything halfway. */
+enum { PRESENT, OPEN, HALFWAY, STARTS };
+
+static double start_value(const search *s, size_t j, int start)
+{
+    const range *one = &s->balance->setting[j];
+    double now = vent_network_get(s->balance->network, one->parameter, NULL);
+    int open = open_end_of(s, j);
+    if (start == HALFWAY)
+        return one->low + (one->high - one->low) / 2;
+    if (start == OPEN && open)
+        return open > 0 ? one->high : one->low;
+    return fmin(fmax(now, one->low), one->high);
+}
+
+/* Every target has to be a number there. */
+static bool can_start(search *s, vent_error *err)
+{
+    if (!try_settings(s, err))
+        return false;
+    for (size_t i = 0; i < s->targets; ++i) {
+        char name[NAME_ROOM] = "";
+        if (isfinite(vent__observe(s->solution, &s->observable[i])))
+            continue;
+        vent_network_observable_name(s->network, s->observable[i], sizeof name, name);
+        return vent__fail(err, VENT_E_ARGUMENT, s->function, "target", (int64_t)i, NAN, NAN, NAN,
+                          "%s: target %zu, %s, has no value in this network", s->function, i, name);
+    }
+    return true;
+}
+
+/* Where the targets pull a setting, all being free. */
+static double pull_on(const search *s, size_t j)
+{
+    double pull = 0;
+    for (size_t i = 0; i < s->targets; ++i)
+        pull -= s->residual[i] * s->jacobian[i * s->settings + j];
+    return pull;
+}
+
+static int bound_of(const search *s, size_t j)
+{
+    const range *one = &s->balance->setting[j];
+    return s->value[j] >= one->high ? 1 : s->value[j] <= one->low ? -1 : 0;
+}
+
+/* Whether the targets still pull a setting that stands at no bound: past it nothing could be solved. */
+static bool is_stopped(const search *s)
+{
+    double square = 0;
+    for (size_t i = 0; i < s->targets; ++i)
+        square += s->residual[i] * s->residual[i];
+    for (size_t j = 0; j < s->settings; ++j) {
+        const range *one = &s->balance->setting[j];
+        if (!bound_of(s, j) && fabs(pull_on(s, j)) * (one->high - one->low) > STOPPED * square)
+            return true;
+    }
+    return false;
+}
+
+/* From the first start that can be solved, and from the next where the way ended for want of a solution.
+ * What stops the present settings is told where no start will do. */
 static bool find_nearest(search *s, bool *is_met)
 {
-    double square;
-    int status = descend(s, &square);
-    if (status == VENT__FIT_MEMORY)
-        return no_memory(s->err, s->function);
-    *is_met = isfinite(square) && all_met(s, s->residual);
-    memcpy(s->best, s->value, s->settings * sizeof *s->best);
-    return *is_met || status == VENT__FIT_DONE ||
-           vent__fail(s->err, VENT_E_NOT_CONVERGED, s->function, "balance", -1, square, NAN, NAN,
+    vent_error present = VENT_NO_ERROR;
+    double least = INFINITY;
+    int best_status = VENT__FIT_NO_START;
+    bool is_tried = false;
+    release_all(s);
+    for (int start = PRESENT; start < STARTS; ++start) {
+        vent_error other = VENT_NO_ERROR;
+        double square;
+        for (size_t j = 0; j < s->settings; ++j)
+            s->value[j] = start_value(s, j, start);
+        if (!can_start(s, start == PRESENT ? &present : &other))
+            continue;
+        int status = descend(s, &square);
+        if (status == VENT__FIT_MEMORY)
+            return no_memory(s->err, s->function);
+        if (!is_tried || square < least) {
+            is_tried = true;
+            least = square;
+            best_status = status;
+            *is_met = isfinite(square) && all_met(s, s->residual);
+            memcpy(s->best, s->value, s->settings * sizeof *s->best);
+        }
+        if (*is_met || (isfinite(square) && !is_stopped(s)))
+            break;
+    }
+    memcpy(s->value, s->best, s->settings * sizeof *s->value);
+    if (!is_tried) {
+        *s->err = present;
+        return false;
+    }
+    return *is_met || best_status == VENT__FIT_DONE ||
+           vent__fail(s->err, VENT_E_NOT_CONVERGED, s->function, "balance", -1, least, NAN, NAN,
                       "%s: the settings did not come to rest; a sum of squares of %.3g tolerances "
                       "is left over",
-                      s->function, square);
+                      s->function, least);
 }
 
 /* The damper nearest to open that is neither held nor tried yet; `settings` where there is none. */
@@ -427,14 +522,19 @@ static void say(vent_balanced *b, const char *format, ...)
 
 static void say(vent_balanced *b, const char *format, ...)
 {
-    va_list list;
+    va_list list, again;
     va_start(list, format);
-    size_t room = b->length < TEXT_ROOM ? TEXT_ROOM - b->length : 0;
-    int more = vsnprintf(room ? b->text + b->length : NULL, room, format, list);
+    va_copy(again, list);
+    int more = vsnprintf(NULL, 0, format, list);
+    size_t length = b->length + (more > 0 ? (size_t)more : 0);
+    if (more < 0 || !vent__resize(&b->text, length + 1, 1)) {
+        b->is_all_said = false;
+    } else {
+        vsnprintf(b->text + b->length, length + 1 - b->length, format, again);
+        b->length = length;
+    }
+    va_end(again);
     va_end(list);
-    b->length += more > 0 ? (size_t)more : 0;
-    if (b->length > TEXT_ROOM - 1)
-        b->length = TEXT_ROOM - 1;
 }
 
 static void say_setting(const search *s, vent_balanced *b, size_t j)
@@ -448,7 +548,8 @@ static void say_setting(const search *s, vent_balanced *b, size_t j)
         one->value, *bounds.unit ? " " : "", bounds.unit, one->is_wide_open ? " (wide open)" : "");
 }
 
-/* Why a target is not met: nothing moves it, bounds stand in the way, or the targets disagree. */
+/* Why a target is not met: nothing moves it, bounds stand in the way, the network has no solution farther
+ * on, or the targets disagree. */
 static void say_why(const search *s, vent_balanced *b, size_t i)
 {
     bool is_moved = false, is_bound = false;
@@ -468,6 +569,9 @@ static void say_why(const search *s, vent_balanced *b, size_t i)
         say(b, ": nothing may be adjusted");
     else if (!is_moved)
         say(b, ": nothing that may be adjusted moves it");
+    else if (!is_bound && is_stopped(s))
+        say(b, ": the network could not be solved farther on; other settings to begin with may "
+               "lead there");
     else if (!is_bound)
         say(b, ": the targets want different settings of what may be adjusted");
     say(b, ".");
@@ -540,22 +644,19 @@ static bool conclude(search *s, vent_balanced *b)
     }
     for (size_t j = 0; j < s->settings; ++j) {
         const range *one = &s->balance->setting[j];
-        double pull = 0, value = s->value[j];
-        for (size_t i = 0; i < s->targets; ++i)
-            pull -= s->residual[i] * s->jacobian[i * s->settings + j];
-        int at = value >= one->high ? 1 : value <= one->low ? -1 : 0;
+        int at = bound_of(s, j);
         b->setting[j] = (vent_setting){
             .before = vent_network_get(s->balance->network, one->parameter, NULL),
-            .value = value,
+            .value = s->value[j],
             .low = one->low,
             .high = one->high,
-            .pull = pull,
+            .pull = pull_on(s, j),
             .at_bound = at,
             .is_wide_open = at != 0 && at == open_end_of(s, j),
         };
     }
     compose(s, b);
-    return true;
+    return b->is_all_said || no_memory(s->err, s->function);
 }
 
 static void end(search *s)
@@ -580,12 +681,12 @@ static bool begin(search *s)
                           "%s: balance has no target", s->function);
     s->network = vent_network_copy(balance->network, s->err);
     s->workspace = vent_workspace_new(balance->network, s->err);
-    s->solution = vent_network_solve(balance->network, s->workspace, s->err);
     if (vent__failed(s->err))
         return false;
+    s->solution = vent__solution_new(s->workspace->program);
     double **row[] = {&s->value, &s->low, &s->high, &s->x, &s->best};
     enum { ROWS = sizeof row / sizeof *row };
-    if (!vent__resize(&s->observable, m, sizeof *s->observable) ||
+    if (!s->solution || !vent__resize(&s->observable, m, sizeof *s->observable) ||
         !vent__resize(&s->parameter, n + 1, sizeof *s->parameter) ||
         !vent__resize(&s->free, n + 1, sizeof *s->free) ||
         !vent__resize(&s->block, ROWS * n + m + m * n, sizeof *s->block))
@@ -594,27 +695,8 @@ static bool begin(search *s)
         *row[i] = s->block + i * n;
     s->residual = s->block + ROWS * n;
     s->jacobian = s->residual + m;
-    return true;
-}
-
-/* At the settings there are: within their bounds, and every target a number. */
-static bool check_start(search *s)
-{
-    for (size_t j = 0; j < s->settings; ++j) {
-        const range *one = &s->balance->setting[j];
-        double now = vent_network_get(s->balance->network, one->parameter, NULL);
-        s->value[j] = fmin(fmax(now, one->low), one->high);
-    }
-    for (size_t i = 0; i < s->targets; ++i) {
-        char name[NAME_ROOM] = "";
-        s->observable[i] = s->balance->target[i].observable;
-        if (isfinite(vent__observe(s->solution, &s->observable[i])))
-            continue;
-        vent_network_observable_name(s->network, s->observable[i], sizeof name, name);
-        return vent__fail(s->err, VENT_E_ARGUMENT, s->function, "target", (int64_t)i, NAN, NAN, NAN,
-                          "%s: target %zu, %s, has no value in this network", s->function, i, name);
-    }
-    release_all(s);
+    for (size_t i = 0; i < m; ++i)
+        s->observable[i] = balance->target[i].observable;
     return true;
 }
 
@@ -626,8 +708,7 @@ vent_balanced *vent_balance_solve(const vent_balance *balance, vent_error *err)
     search s = {.balance = balance, .function = __func__, .err = &record};
     vent_balanced *b = NULL;
     bool is_met = false;
-    bool done =
-        begin(&s) && check_start(&s) && find_nearest(&s, &is_met) && (!is_met || open_up(&s));
+    bool done = begin(&s) && find_nearest(&s, &is_met) && (!is_met || open_up(&s));
     if (done && !(b = balanced_new(balance)))
         no_memory(&record, __func__);
     if (b && !conclude(&s, b)) {

@@ -468,9 +468,15 @@ int balance_adjust_named(vent_balance *balance, const vent_network *network, con
 
 PyObject *balanced_text(const vent_balanced *balanced)
 {
-    char text[2048] = "";
-    vent_balanced_verdict(balanced, sizeof text, text);
-    return text_out(text);
+    size_t size = vent_balanced_verdict(balanced, 0, NULL) + 1;
+    char *text = PyMem_Malloc(size);
+    if (!text)
+        return PyErr_NoMemory();
+    text[0] = '\0';
+    vent_balanced_verdict(balanced, size, text);
+    PyObject *out = text_out(text);
+    PyMem_Free(text);
+    return out;
 }
 %}
 
