@@ -84,6 +84,13 @@ static bool has_parameter(const vent_network *design, int kind, int place, int i
     return vent_network_parameter(design, kind, place, item, 0, &none).kind == kind;
 }
 
+/* Of a loss or a power there is only one place. */
+static bool has_other_place(const vent_diagnosis *d, int reading)
+{
+    vent_observable two[2]; /* the place itself may be the first */
+    return vent__other_places(d->design, d->readings[reading].observable, 2, two) > 0;
+}
+
 static bool place_exists(const vent_diagnosis *d, const vent_fault *f)
 {
     switch (kinds[f->kind].sits) {
@@ -103,17 +110,23 @@ static bool place_exists(const vent_diagnosis *d, const vent_fault *f)
         return has_observable(d->design, VENT_OBSERVABLE_FAN_FLOW, f->place, f->item) &&
                (f->kind != VENT_FAULT_FAN_WRONG || d->fan_count > 0);
     default:
-        return f->item == 0 && f->place < d->reading_count &&
-               f->place >= (f->kind == VENT_FAULT_SIGN ? -1 : 0);
+        if (f->item != 0 || f->place >= d->reading_count)
+            return false;
+        return f->kind == VENT_FAULT_SIGN ? f->place >= -1
+                                          : f->place >= 0 && has_other_place(d, f->place);
     }
 }
 
 bool vent__fault_check(const vent_diagnosis *d, vent_fault f, const char *function, vent_error *err)
 {
-    static const char *const what[] = {"0",          "a suction point",
-                                       "a junction", "a discharge",
-                                       "a run",      "a fan (of a wrong one, others must be given)",
-                                       "a reading"};
+    static const char *const what[] = {"0",
+                                       "a suction point",
+                                       "a junction",
+                                       "a discharge",
+                                       "a run",
+                                       "a fan (of a wrong one, others must be given)",
+                                       "a reading (of a place, one that others could be taken "
+                                       "for)"};
     if (!is_kind(f.kind))
         return vent__fail(err, VENT_E_ARGUMENT, function, "fault.kind", -1, f.kind, 0,
                           VENT_FAULT_END - 1, "%s: there is no kind of fault %d", function, f.kind);
@@ -274,8 +287,7 @@ static void add_readings(collector *c, int kind)
     for (int i = 0; i < d->reading_count; ++i) {
         vent_observable o = d->readings[i].observable;
         pressures += is_gauge_pressure(o.kind);
-        vent_observable two[2];
-        if (kind == VENT_FAULT_SIGN || vent__other_places(d->design, o, 2, two) > 0)
+        if (kind == VENT_FAULT_SIGN || has_other_place(d, i))
             add(c, kind, i, 0);
     }
     if (kind == VENT_FAULT_SIGN && pressures > 1)
