@@ -327,9 +327,10 @@ static bool take_usual_faults(vent_diagnosis *job, vent_error *err)
     if (job->fault_count > 0)
         return true;
     size_t n = vent_diagnosis_usual(job, 0, NULL, err);
-    job->faults = realloc(job->faults, (n + 1) * sizeof *job->faults);
-    if (!job->faults)
+    vent_fault *usual = realloc(job->faults, (n + 1) * sizeof *usual);
+    if (!usual)
         return vent__no_memory(err, "vent_diagnosis_solve");
+    job->faults = usual;
     job->fault_count = job->fault_room = (int)vent_diagnosis_usual(job, n, job->faults, err);
     return true;
 }
