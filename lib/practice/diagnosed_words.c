@@ -166,6 +166,8 @@ static void say_claim(page *p, const vent_diagnosed *d)
     if (claim == VENT_DIAGNOSED_TOLD) {
         say(p, "Of the faults asked about, the readings tell: ");
         say_finding(p, d, first);
+    } else if (first->fault[0].kind == VENT_FAULT_NONE && d->flags & VENT_DIAGNOSED_UNEXPLAINED) {
+        say(p, "The readings fit neither the design nor any fault that was asked about");
     } else if (first->fault[0].kind == VENT_FAULT_NONE) {
         say(p, "The readings fit the design: nothing need be wrong. What may hide in them, stands "
                "below");

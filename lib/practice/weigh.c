@@ -394,7 +394,7 @@ static vent__trial settle_free(vent__suspect *s, const double *size)
         if (!(likelihood > best.likelihood + 1e-3))
             continue;
         best.likelihood = likelihood;
-        best.square = square;
+        best.square = square - dot(s->free, &s->x[s->n], &s->x[s->n]); /* sizes are no misfit */
         memcpy(s->best, s->computed, s->m * sizeof *s->best);
         for (size_t k = 0; k < s->free; ++k) {
             memset(s->before, 0, (s->n + s->free) * sizeof *s->before);
