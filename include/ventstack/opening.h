@@ -24,7 +24,8 @@ VENT_BEGIN_DECLS
 
 /** @brief What is around an opening. */
 enum {
-    VENT_SURROUNDINGS_OUTDOORS = 1, /**< open air, still, at any height */
+    VENT_SURROUNDINGS_OUTDOORS = 1, /**< open air at any height; still, unless
+                                          vent_network_set_pressure_coefficient() gives it wind */
     VENT_SURROUNDINGS_ROOM = 2      /**< the room above the slab, at the building's pressure */
 };
 

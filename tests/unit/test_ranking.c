@@ -292,6 +292,46 @@ START_TEST(two_faults_at_once)
 }
 END_TEST
 
+/* Where the design is certain, chi-square is the squares of the residuals and nothing else: a size near the
+ * end of its range is no misfit. */
+START_TEST(sizes_of_two_faults_are_no_misfit)
+{
+    stack s = built();
+    vent_error err = VENT_NO_ERROR;
+    vent_network *truth = vent_network_copy(s.net, &err);
+    vent_network_set_termination(
+        truth, vent_termination_blocked(vent_end_guard(1.2e-3, 12.7e-3, &err), 0.08, &err), &err);
+    vent_network_leak(
+        truth, "hole", s.hall,
+        vent_opening_to(VENT_SURROUNDINGS_ROOM, 4e-3, VENT_SHARP_EDGED_DISCHARGE, &err), 286, &err);
+    vent_solution *point = vent_network_solve(truth, NULL, &err);
+    vent_diagnosis *d = begun(&s, false);
+    for (int i = 0; i < ALL; ++i)
+        take(d, read_of(&s, all_names[i]),
+             vent_solution_observe(point, vent_network_find_observable(truth, all_names[i], &err),
+                                   &err),
+             all_uncertainty[i]);
+    vent_fault leak = {VENT_FAULT_SLAB_LEAK, s.hall, 0, 0, 1, 2e-4, 2e-2},
+               end = {VENT_FAULT_TERMINATION, s.roof, 0, 0, 1, 0.05, 0.6};
+    ck_assert(vent_diagnosis_fault(d, leak, &err) && vent_diagnosis_fault(d, end, &err));
+    vent_diagnosed *found = solved(d);
+    vent_finding f = at_rank(found, 0);
+    ck_assert_int_eq(f.faults, 2);
+    double squares = 0;
+    for (size_t i = 0; i < ALL; ++i) {
+        vent_residual r;
+        ck_assert(vent_diagnosed_residual(found, 0, i, &r));
+        squares += r.residual * r.residual;
+    }
+    ck_assert_double_eq_tol(f.chi_square, squares, 1e-6 * (1 + squares));
+    vent_diagnosed_free(found);
+    vent_diagnosis_free(d);
+    vent_solution_free(point);
+    vent_network_free(truth);
+    torn_down(&s);
+}
+END_TEST
+
 /* ---- readings that are wrong in themselves -------------------------------------------------------------- */
 
 static void take_designed(vent_diagnosis *d, const stack *s, int n, double sign)
@@ -413,6 +453,45 @@ START_TEST(a_test_hole_is_a_reading_of_its_pit)
 }
 END_TEST
 
+/* Contradictory readings that nothing explains: the design ranks first, and is not said to fit. */
+START_TEST(a_design_that_ranks_first_need_not_fit)
+{
+    stack s = built();
+    vent_error err = VENT_NO_ERROR;
+    vent_diagnosis *d = begun(&s, false);
+    take(d, read_of(&s, "hall.pressure"), -180, 1);
+    take(d, read_of(&s, "hall.pressure"), -195, 1);
+    ck_assert(vent_diagnosis_fault(d, fault_at(VENT_FAULT_NONE, 0, 0), &err));
+    vent_diagnosed *found = solved(d);
+    char text[8000];
+    vent_diagnosed_report(found, sizeof text, text);
+    ck_assert_uint_ne(vent_diagnosed_flags(found) & VENT_DIAGNOSED_UNEXPLAINED, 0);
+    ck_assert_ptr_null(strstr(text, "nothing need be wrong"));
+    ck_assert_ptr_nonnull(strstr(text, "fit neither the design nor"));
+    vent_diagnosed_free(found);
+    vent_diagnosis_free(d);
+    torn_down(&s);
+}
+END_TEST
+
+/* A loss is read at one place only: no fault to be asked about, with a choice of none to solve. */
+START_TEST(a_reading_without_another_place_was_not_taken_there)
+{
+    stack s = built();
+    vent_error err = VENT_NO_ERROR;
+    vent_diagnosis *d = begun(&s, false);
+    for (int i = 0; i < 3; ++i)
+        take(d, read_of(&s, "riser.loss"), 5 + 40 * i, 1);
+    ck_assert(!vent_diagnosis_fault(d, fault_at(VENT_FAULT_PLACE, 0, 0), &err));
+    ck_assert_int_eq(err.status, VENT_E_NOT_FOUND);
+    err = (vent_error)VENT_NO_ERROR;
+    ck_assert(vent_diagnosis_fault(d, fault_at(VENT_FAULT_NONE, 0, 0), &err));
+    vent_diagnosed_free(solved(d));
+    vent_diagnosis_free(d);
+    torn_down(&s);
+}
+END_TEST
+
 Suite *ranking_suite(void)
 {
     Suite *suite = suite_create("ranking");
@@ -426,11 +505,14 @@ Suite *ranking_suite(void)
     tcase_add_test(ranking, one_reading_tells_nothing);
     tcase_add_test(ranking, a_sound_stack_is_left_in_peace);
     tcase_add_test(ranking, two_faults_at_once);
+    tcase_add_test(ranking, sizes_of_two_faults_are_no_misfit);
     suite_add_tcase(suite, ranking);
     TCase *readings = tcase_create("readings");
     tcase_add_test(readings, wrong_signs_are_told);
     tcase_add_test(readings, a_reading_taken_elsewhere_is_told);
     tcase_add_test(readings, constant_and_contrary_readings_are_told);
+    tcase_add_test(readings, a_design_that_ranks_first_need_not_fit);
+    tcase_add_test(readings, a_reading_without_another_place_was_not_taken_there);
     tcase_add_test(readings, a_test_hole_is_a_reading_of_its_pit);
     suite_add_tcase(suite, readings);
     return suite;
