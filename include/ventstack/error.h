@@ -5,6 +5,7 @@
  * Errors chain. Pass the same ::vent_error through a row of calls and look at it once: a call that
  * finds a failure already recorded does nothing and returns its null value (0, -1, NULL, NaN or a
  * struct of NaN, as its comment says). A NULL record is allowed; then only the null value tells.
+ * To go on after a failure, set its status to VENT_OK.
  * The library keeps no error state of its own and never prints. */
 #ifndef VENTSTACK_ERROR_H
 #define VENTSTACK_ERROR_H

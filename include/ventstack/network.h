@@ -233,6 +233,7 @@ VENT_API int vent_network_opening(vent_network *network, const char *name, vent_
  * @since 0.1 */
 VENT_API int vent_network_leak(vent_network *network, const char *name, int node,
                                vent_opening opening, double temperature, vent_error *err);
+
 /** @brief Puts a fitting into a run behind one of its items; those behind it count one more.
  *
  * For what is found in a stack that was built: water in a low point, a damper put in later. Addresses of

@@ -58,8 +58,9 @@ enum {
     VENT_PARAMETER_COUNT = 39,   /**< how many of a fitting */
     VENT_PARAMETER_SPEED = 40,   /**< of a fan, over that of its curve */
     VENT_PARAMETER_PRESSURE_FACTOR = 41, /**< multiplies a fan's pressure */
-    VENT_PARAMETER_RUNNING = 42 /**< 1 of a fan that runs, 0 of one that is off; between, so much
-                                               of each law: for derivatives, no state of a fan */
+    VENT_PARAMETER_RUNNING = 42 /**< 1 of a fan that runs, 0 of one that is off, from the first
+                                               vent_network_fan_off() on; between, so much of each
+                                               law: for derivatives, no state of a fan */
 };
 
 /** @brief The address of one parameter; frozen layout. Made by the functions below. */

@@ -154,7 +154,8 @@ vent__address_text vent__address_read(const vent__model *model, const char *name
 /* A number that was given must be met; without one the first pipe's own come before all others. */
 int vent__address_choose(const vent__address_text *text,
                          int (*candidate)(void *list, int number, const char **name, int *item),
-                         void *list, const char *what, const char *function, vent_error *err)
+                         void *list, const char *what, const char *note, const char *function,
+                         vent_error *err)
 {
     int found = -1, found_item = -1, matches = 0, least = INT_MAX, item;
     const char *name, *nearest = "";
@@ -183,6 +184,6 @@ int vent__address_choose(const vent__address_text *text,
                    least == 0   ? "%s: there is no %s named '%.60s': that item has no %.60s"
                    : nearest[0] ? "%s: there is no %s named '%.60s'; the nearest there is '%.60s'"
                                 : "%s: there is no %s named '%.60s'%s",
-                   function, what, text->whole, nearest);
+                   function, what, text->whole, least && !nearest[0] ? note : nearest);
     return -1;
 }

@@ -37,9 +37,10 @@ vent__address_text vent__address_read(const vent__model *model, const char *name
                                       const char *function, vent_error *err);
 
 /* The number among the candidates that the text means, -1 with err where none or several are meant.
- * `candidate` tells name and item of each, and 0 past the last. */
+ * `candidate` tells name and item of each, and 0 past the last; the note ends the error where no name is near. */
 int vent__address_choose(const vent__address_text *text,
                          int (*candidate)(void *list, int number, const char **name, int *item),
-                         void *list, const char *what, const char *function, vent_error *err);
+                         void *list, const char *what, const char *note, const char *function,
+                         vent_error *err);
 
 #endif

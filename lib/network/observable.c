@@ -216,7 +216,7 @@ vent_observable vent_network_find_observable(const vent_network *network, const 
         VENT__FAIL(VENT_E_MEMORY, "", -1, "%s: no memory", __func__);
         return none;
     }
-    int number = vent__address_choose(&text, candidate, &list, "observable", __func__, err);
+    int number = vent__address_choose(&text, candidate, &list, "observable", "", __func__, err);
     vent_observable found = number >= 0 ? list.out[number] : none;
     free(list.out);
     return found;

@@ -558,6 +558,9 @@ vent_parameter vent_network_find_parameter(const vent_network *network, const ch
     vent__address_text text = vent__address_read(model, name, "parameter", __func__, err);
     if (text.of == VENT__OF_NOTHING)
         return none;
+    const char *note = strcmp(text.quantity, quantities[VENT_PARAMETER_RUNNING].name) == 0
+                           ? "; a fan has it once it was switched off, with what it resists as then"
+                           : "";
     listing list = {.model = model};
     for (int pass = 0; pass < 2; ++pass) { /* counts, then lists */
         list.seen = 0;
@@ -577,7 +580,7 @@ vent_parameter vent_network_find_parameter(const vent_network *network, const ch
         return none;
     }
     int number_found =
-        vent__address_choose(&text, kinds_of_search, &list, "parameter", __func__, err);
+        vent__address_choose(&text, kinds_of_search, &list, "parameter", note, __func__, err);
     vent_parameter found = number_found >= 0 ? list.out[number_found] : none;
     free(list.out);
     return found;

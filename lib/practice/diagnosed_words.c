@@ -250,6 +250,12 @@ static bool is_read(const vent_diagnosis *job, vent_observable o)
     return false;
 }
 
+/* What is nothing to the instrument is told as 0. */
+static double unrounded(vent_reading expected, double instrument)
+{
+    return fabs(expected.value) < 1e-6 * instrument ? 0 : expected.value;
+}
+
 static void say_next(page *p, const vent_diagnosed *d)
 {
     vent_error none = VENT_NO_ERROR;
@@ -265,9 +271,10 @@ static void say_next(page *p, const vent_diagnosed *d)
             say(p, told ? "\nTo make sure, read " : "\nTo tell the first two apart, read ");
             say_in_words(p, d->job->design, c[best].observable);
             say(p, "%s: expected ", is_read(d->job, c[best].observable) ? " again" : "");
-            say_both(p, expected[best].value, c[best].observable);
+            say_both(p, unrounded(expected[best], c[best].uncertainty), c[best].observable);
             say(p, " by the first, ");
-            say_both(p, expected[n + (size_t)best].value, c[best].observable);
+            say_both(p, unrounded(expected[n + (size_t)best], c[best].uncertainty),
+                     c[best].observable);
             say(p, " by the second, %.1f uncertainties apart%s.\n", distance[best],
                 distance[best] < 1 ? ": no single reading will do it" : "");
         }

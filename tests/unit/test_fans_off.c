@@ -171,6 +171,8 @@ START_TEST(addresses_of_a_fan_that_is_off)
     vent_error none = VENT_NO_ERROR;
     vent_network_find_parameter(h.net, "right.running", &none);
     ck_assert_int_eq(none.status, VENT_E_NOT_FOUND); /* nothing is known of it standing still */
+    ck_assert_msg(strstr(none.message, "a fan has it once it was switched off") != NULL, "%s",
+                  none.message);
     size_t before = vent_network_parameter_count(h.net);
     vent_network_fan_off(h.net, h.right, h.right_fan, vent_fitting_constant(7, 0, &err), &err);
     ck_assert_uint_eq(vent_network_parameter_count(h.net),

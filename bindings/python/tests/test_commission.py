@@ -176,7 +176,7 @@ def test_the_picture(simple):
 
 def test_what_is_refused(simple):
     good = vs.Reading(-200, 2)
-    with pytest.raises(vs.ArgumentError, match="must lie between 1 and 1000"):
+    with pytest.raises(vs.ArgumentError, match="readings is empty; it must hold a Reading"):
         vs.Sheet(simple.design, {})
     with pytest.raises(vs.ArgumentError, match="above 0"):
         vs.Sheet(simple.design, {"pit.pressure": vs.Reading(-200, 0)})
@@ -186,7 +186,7 @@ def test_what_is_refused(simple):
         vs.Sheet(simple.design, {"pit.pressure": -200.0})
     with pytest.raises(TypeError, match="Uncertainty"):
         vs.Sheet(simple.net, {"pit.pressure": good})
-    with pytest.raises(vs.ArgumentError, match="between 1 and 400"):
+    with pytest.raises(vs.ArgumentError, match="weather is empty; it must hold a Weather"):
         vs.Band(simple.design, "pit.pressure", [])
     with pytest.raises(vs.ArgumentError, match="in this order"):
         vs.Band(simple.design, "pit.pressure", [vs.Weather("x", soil=(1, 0.5, 2))])
@@ -208,3 +208,12 @@ def test_the_commissioned_network_is_the_packages_too(simple):
     net = built._network
     assert net.wind_pressure == net.parameter("wind_pressure").value != WIND
     assert built.of("pit.pressure").value == pytest.approx(-vacuum, abs=1.0)
+
+
+def test_nothing_given_is_named(stack):
+    known = vs.Uncertainty(stack.net)
+    for call, argument in ((lambda: vs.Sheet(known, {}), "readings"), (lambda: vs.Uncertainty(stack.net, []), "inputs"),
+                           (lambda: vs.Band(known, "pit.pressure", []), "weather")):
+        with pytest.raises(vs.ArgumentError, match=f"{argument} is empty; it must hold") as told:
+            call()
+        assert told.value.argument == argument

@@ -172,9 +172,13 @@ def test_what_cannot_be_pickled_says_what_can(stack):
         with pytest.raises(TypeError, match=f"a {type(thing).__name__} cannot be pickled: {words}"):
             pickle.dumps(thing)
         assert copy.copy(thing) is thing and copy.deepcopy([thing])[0] is thing
-    for thing in (fit, vs.Uncertainty(stack.net)):
+    job = vs.Diagnosis(stack.net)
+    job.reading("riser.flow", vs.Reading(0.01, 0.001))
+    with pytest.raises(TypeError, match="a Diagnosed cannot be pickled: pickle its findings"):
+        pickle.dumps(job.solve())
+    for thing, called in ((fit, "a Fit"), (vs.Uncertainty(stack.net), "an Uncertainty"), (job, "a Diagnosis")):
         for way in (pickle.dumps, copy.copy, copy.deepcopy):
-            with pytest.raises(TypeError, match="cannot be pickled or copied: pickle its network"):
+            with pytest.raises(TypeError, match=f"{called} cannot be pickled or copied: pickle its network"):
                 way(thing)
 
 

@@ -153,3 +153,20 @@ def test_a_picture(job):
     assert labels[0].replace("\n", " ") == answer.findings[0].words
     assert max(len(line) for label in labels for line in label.split("\n")) <= 42
     assert np.isclose(ax.patches[0].get_width(), 100 * answer.findings[0].probability)
+
+
+def test_what_is_nothing_to_the_gauge_is_told_as_0():
+    """Behind a fan that is the last thing below an open end the gauge shows nothing, not 1e-15 Pa of rounding."""
+    air = vs.Air(286.15, 98300, 1.0)
+    net = vs.Network(soil_gas=air, outdoors=air)
+    pit, roof = net.suction_point("pit", soil=vs.soil_power(4.2e-4, 0.62)), net.discharge("ridge", vs.open_end(), height=8)
+    riser = net.run("riser", pit, roof, pipe=vs.round_pipe(0.078, 1.5e-6), length=9)
+    riser.add(vs.Fan("invented", flow=[0, 40, 80, 120] * cfm, pressure=[1.9, 1.6, 1.0, 0.0] * inwc))
+    sound = net.solve()
+    job = vs.Diagnosis(net, [vs.Input("pit.c", 4e-5)])
+    job.reading(pit.pressure, vs.Reading(0.4 * sound.pressure(pit), 2))
+    job.reading(riser.flow, vs.Reading(0.55 * sound.flow(riser), 0.001))
+    report = str(job.solve())
+    assert "read riser[1].static_pressure: expected " in report
+    assert "e-" not in report.partition("static_pressure: expected ")[2].partition(" uncertainties")[0]
+    assert "expected 0 Pa by the first" in report or ", 0 by the second" in report

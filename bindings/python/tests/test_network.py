@@ -220,3 +220,16 @@ def test_threads_solve_one_network(manifold):
     for thread in threads:
         thread.join()
     assert not errors and seen <= set(expected)
+
+
+def test_a_quantity_that_is_assigned_to_says_how_it_is_set(stack):
+    for part, quantity, words in ((stack.riser, "length", r"net\.parameter\('riser\.length'\)\.value = "),
+                                  (stack.riser, "flow", "'riser.flow' is a result and cannot be set"),
+                                  (stack.riser, "lenght", "did you mean 'length'"),
+                                  (stack.riser[0], "bore", r"net\.parameter\('riser\.bore'\)\.value = ")):
+        before = getattr(stack.riser, "length").value
+        with pytest.raises(AttributeError, match=words):
+            setattr(part, quantity, 3.0)
+        assert stack.riser.length.value == before
+    stack.riser.length.value = 3.0
+    assert stack.net.parameter("riser.length").value == 3.0

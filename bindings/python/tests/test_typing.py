@@ -51,6 +51,9 @@ riser = net.run("riser", pit, roof, pipe=vs.pipe("PVC 40", 3 * inch), length=38 
 riser.add(vs.elbow(np.radians(90), 1.5), count=2)
 placed = riser.add(fan)
 placed.speed = 0.9
+net.sweep({"riser.length": [3, 9], "wind_pressure": 0.0}, observe="riser.flow")
+net.sweep({net.parameter("riser.length"): flow, net.parameter("wind_pressure"): 0.0}, observe="riser.flow")
+net.sweep({net.parameter("riser.length"): [3, 9], "wind_pressure": 0.0}, observe=["riser.flow"])
 point = net.solve()
 answer: float = point.flow(riser) / cfm
 table: str = str(point.ledger(flow=cfm, pressure=inwc))

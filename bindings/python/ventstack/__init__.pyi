@@ -757,8 +757,18 @@ class Network:
     def parameters(self) -> list[str]: ...
     @property
     def observables(self) -> list[str]: ...
-    def sweep(self, parameters: Mapping[Parameter, ArrayLike] | Mapping[str, ArrayLike]
-              | Mapping[Parameter | str, ArrayLike],
+    @overload
+    def sweep(self, parameters: Mapping[str, ArrayLike],
+              observe: Observable | str | Iterable[Observable | str], *,
+              start: Solution | None = None, threads: int = 1, progress: bool = False,
+              out: Mapping[Observable, _Array] | Mapping[str, _Array] | None = None) -> Sweep: ...
+    @overload
+    def sweep(self, parameters: Mapping[Parameter, ArrayLike],
+              observe: Observable | str | Iterable[Observable | str], *,
+              start: Solution | None = None, threads: int = 1, progress: bool = False,
+              out: Mapping[Observable, _Array] | Mapping[str, _Array] | None = None) -> Sweep: ...
+    @overload
+    def sweep(self, parameters: Mapping[Parameter | str, ArrayLike],
               observe: Observable | str | Iterable[Observable | str], *,
               start: Solution | None = None, threads: int = 1, progress: bool = False,
               out: Mapping[Observable, _Array] | Mapping[str, _Array] | None = None) -> Sweep: ...

@@ -8,7 +8,7 @@ import typing
 import numpy as np
 
 from . import core
-from ._checks import instance, row
+from ._checks import filled, instance, row
 from ._commission import Verdict
 from ._errors import ArgumentError, NotFoundError
 from ._measure import Reading
@@ -312,7 +312,7 @@ class Band(Bound):
     Raises
     ------
     ArgumentError
-        If a range is out of order or outside its bounds.
+        If there is no weather, a range is out of order or outside its bounds.
     NotFoundError
         If the network has no such observable.
 
@@ -332,7 +332,7 @@ class Band(Bound):
     def __init__(self, known, observable, weather):
         self._network = instance(known, Uncertainty, "known", "an Uncertainty")._network
         self._name = named(observable, "observable")
-        rows = list(weather)
+        rows = filled(list(weather), "weather", "a Weather")
         for i, one in enumerate(rows):
             instance(one, Weather, f"weather[{i}]", "a Weather")
         numbers = np.array([one._numbers() for one in rows], dtype=float).ravel()

@@ -22,6 +22,13 @@ def instance(value, kinds, argument, what):
     raise TypeError(f"{argument} must be {what}, {described(value)}")
 
 
+def filled(values, argument, what):
+    """The values, if there are any; else an ArgumentError that names what is missing."""
+    if len(values):
+        return values
+    raise ArgumentError(f"{argument} is empty; it must hold {what}", argument=argument)
+
+
 def numbers(values, argument):
     """Any array-like of real numbers as an array of float64; no copy where it is one."""
     if hasattr(values, "to_base_units"):

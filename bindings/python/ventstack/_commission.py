@@ -6,7 +6,7 @@ import dataclasses
 import enum
 
 from . import core
-from ._checks import described, instance, row
+from ._checks import described, filled, instance, row
 from ._measure import Reading
 from ._table import as_html
 from ._uncertainty import Uncertainty, named
@@ -253,7 +253,8 @@ class Sheet(Bound):
 
 def _readings(readings):
     """Names, values and uncertainties."""
-    pairs = list(readings.items() if isinstance(readings, collections.abc.Mapping) else readings)
+    pairs = filled(list(readings.items() if isinstance(readings, collections.abc.Mapping)
+                        else readings), "readings", "a Reading")
     for pair in pairs:
         if not (isinstance(pair, tuple) and len(pair) == 2):
             raise TypeError(f"readings must be a dict or pairs of a place and a Reading, "

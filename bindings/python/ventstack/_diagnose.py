@@ -17,6 +17,7 @@ from ._measure import Reading
 from ._network import Network
 from ._table import as_html
 from ._uncertainty import Input, named, network_inputs
+from ._value import Bound
 
 
 class FaultKind(enum.IntEnum):
@@ -290,7 +291,7 @@ class NextReading:
     distance: float
 
 
-class Diagnosed:
+class Diagnosed(Bound):
     """The answer of a diagnosis; prints as a report.
 
     Attributes
@@ -311,6 +312,7 @@ class Diagnosed:
     """
 
     __slots__ = ("findings", "claim", "flags", "_c", "_network", "_readings")
+    _instead = "pickle its findings"
 
     def __init__(self, c, network, readings):
         self._c, self._network, self._readings = c, network, readings
@@ -457,7 +459,7 @@ class Diagnosed:
         return f"<diagnosis: {self.findings[0].words}, {self.claim.name}>"
 
 
-class Diagnosis:
+class Diagnosis(Bound):
     """A design, readings of what was built, and the faults that may be.
 
     Signs are those of the network: a vacuum is a negative pressure, a flow towards the discharge is
@@ -502,6 +504,8 @@ class Diagnosis:
     """
 
     __slots__ = ("_c", "_network", "_readings")
+    _instead = "pickle its network, inputs and readings"
+    _frozen = False
 
     def __init__(self, design, inputs=None, fans=()):
         self._network = instance(design, Network, "design", "a Network").copy()

@@ -176,7 +176,8 @@ def _called():
     """What of this package the user called, from the frames on the stack: "Network.run", "elbow"."""
     frame, outermost = sys._getframe(2), None
     while frame and frame.f_globals.get("__name__", "").startswith(__package__ + "."):
-        if not frame.f_globals["__name__"].endswith("._recipe"):  # which stands before what it records
+        if not (frame.f_globals["__name__"].endswith("._recipe")  # which stands before what it records
+                or frame.f_code.co_name == "__setattr__"):  # which stands before the property
             outermost = frame
         frame = frame.f_back
     if outermost is None:

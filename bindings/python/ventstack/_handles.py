@@ -4,7 +4,7 @@
 import math
 
 from . import core
-from ._address import of_place, parameter
+from ._address import Parameter, of_place, parameter
 from ._checks import instance
 from ._errors import ArgumentError
 from ._fan import Fan
@@ -13,7 +13,22 @@ from ._pipe import Pipe
 from ._recipe import Slot, recorded
 
 
-class _Handle:
+class _Part:
+    """What has addresses as its attributes: they are not assigned to, their values are."""
+
+    __slots__ = ()
+
+    def __setattr__(self, quantity, value):
+        if not hasattr(type(self), quantity):
+            address = getattr(self, quantity)  # or an AttributeError that tells what there is
+            raise AttributeError(
+                f"{quantity!r} is set by its value: net.parameter({address.name!r}).value = ..."
+                if isinstance(address, Parameter) else
+                f"{address.name!r} is a result and cannot be set", name=quantity)
+        object.__setattr__(self, quantity, value)
+
+
+class _Handle(_Part):
     """A node or a run of a network, known by its number."""
 
     __slots__ = ("_network", "_number")
@@ -241,7 +256,7 @@ class Run(_Handle):
         return f"<run {self.name!r}>"
 
 
-class Item:
+class Item(_Part):
     """A part of a run.
 
     Attributes
@@ -343,7 +358,7 @@ class FanItem(Item):
         Notes
         -----
         A back-draft damper is a fitting of its own, `check_damper`. What the fan resists as has addresses at the
-        same item: `riser[2].k`, and `riser[2].running` is 0.
+        same item from then on: `riser[2].k`, and `riser[2].running`, which is 0, and 1 once it runs again.
 
         Examples
         --------

@@ -9,7 +9,7 @@ import numpy as np
 
 from . import core
 from ._address import Observable, Parameter
-from ._checks import described, instance, numbers, row
+from ._checks import described, filled, instance, numbers, row
 from ._errors import ArgumentError
 from ._measure import Reading
 from ._network import Network
@@ -228,7 +228,7 @@ class Uncertainty(Bound):
     Raises
     ------
     ArgumentError
-        If an uncertainty is not above 0 or the correlations contradict one another.
+        If there is no input, an uncertainty is not above 0 or the correlations contradict one another.
     DuplicateError
         If a parameter is given twice.
     NotFoundError
@@ -252,7 +252,8 @@ class Uncertainty(Bound):
 
     def __init__(self, network, inputs=None, correlation=None):
         self._network = instance(network, Network, "network", "a Network").copy()
-        known = network_inputs(network) if inputs is None else list(inputs)
+        known = filled(network_inputs(network) if inputs is None else list(inputs), "inputs",
+                       "an Input: a network whose parts carry none needs yours")
         for i, one in enumerate(known):
             instance(one, Input, f"inputs[{i}]", "an Input")
         size = len(known)

@@ -37,8 +37,9 @@ class Bound:
         return self.__copy__()
 
     def __reduce_ex__(self, protocol):
-        raise TypeError(f"a {type(self).__name__} cannot be pickled{'' if self._frozen else ' or copied'}: "
-                        f"{self._instead}")
+        name = type(self).__name__
+        raise TypeError(f"{'an' if name[0] in 'AEIOU' else 'a'} {name} cannot be pickled"
+                        f"{'' if self._frozen else ' or copied'}: {self._instead}")
 
 
 class Value:
