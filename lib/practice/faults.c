@@ -125,8 +125,8 @@ bool vent__fault_check(const vent_diagnosis *d, vent_fault f, const char *functi
                                        "a discharge",
                                        "a run",
                                        "a fan (of a wrong one, others must be given)",
-                                       "a reading (of a place, one that others could be taken "
-                                       "for)"};
+                                       ("a reading (of a place, one that others could be "
+                                        "taken for)")};
     if (!is_kind(f.kind))
         return vent__fail(err, VENT_E_ARGUMENT, function, "fault.kind", -1, f.kind, 0,
                           VENT_FAULT_END - 1, "%s: there is no kind of fault %d", function, f.kind);
