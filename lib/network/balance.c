@@ -3,14 +3,13 @@
  * then dampers opened one after the other as far as the tolerances allow. */
 #include <ventstack/balance.h>
 
-#include <stdarg.h>
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 #include <ventstack/gradient.h>
 
 #include "base/fail.h"
 #include "base/memory.h"
+#include "base/text.h"
 #include "network/model.h"
 #include "network/observable.h"
 #include "network/parameter.h"
@@ -176,9 +175,8 @@ struct vent_balanced {
     vent_setting *setting;
     vent_parameter *parameter;
     int targets, settings;
-    bool is_met, is_all_said; /* not if memory ran out on the way */
-    char *text;
-    size_t length;
+    bool is_met;
+    vent__text verdict;
 };
 
 void vent_balanced_free(vent_balanced *balanced)
@@ -188,7 +186,7 @@ void vent_balanced_free(vent_balanced *balanced)
     free(balanced->achievement);
     free(balanced->setting);
     free(balanced->parameter);
-    free(balanced->text);
+    vent__text_free(&balanced->verdict);
     free(balanced);
 }
 
@@ -198,15 +196,12 @@ static vent_balanced *balanced_new(const vent_balance *balance)
     vent_balanced *b = calloc(1, sizeof *b);
     if (!b || !vent__resize(&b->achievement, targets, sizeof *b->achievement) ||
         !vent__resize(&b->setting, settings + 1, sizeof *b->setting) ||
-        !vent__resize(&b->parameter, settings + 1, sizeof *b->parameter) ||
-        !vent__resize(&b->text, 1, 1)) {
+        !vent__resize(&b->parameter, settings + 1, sizeof *b->parameter)) {
         vent_balanced_free(b);
         return NULL;
     }
     b->targets = balance->targets;
     b->settings = balance->settings;
-    b->text[0] = '\0';
-    b->is_all_said = true;
     for (int j = 0; j < b->settings; ++j)
         b->parameter[j] = balance->setting[j].parameter;
     return b;
@@ -514,29 +509,6 @@ static bool open_up(search *s)
 
 /* ---- in words ------------------------------------------------------------------------------- */
 
-static void say(vent_balanced *b, const char *format, ...)
-#if defined(__GNUC__)
-    __attribute__((format(printf, 2, 3)))
-#endif
-    ;
-
-static void say(vent_balanced *b, const char *format, ...)
-{
-    va_list list, again;
-    va_start(list, format);
-    va_copy(again, list);
-    int more = vsnprintf(NULL, 0, format, list);
-    size_t length = b->length + (more > 0 ? (size_t)more : 0);
-    if (more < 0 || !vent__resize(&b->text, length + 1, 1)) {
-        b->is_all_said = false;
-    } else {
-        vsnprintf(b->text + b->length, length + 1 - b->length, format, again);
-        b->length = length;
-    }
-    va_end(again);
-    va_end(list);
-}
-
 static void say_setting(const search *s, vent_balanced *b, size_t j)
 {
     char name[NAME_ROOM] = "";
@@ -544,8 +516,9 @@ static void say_setting(const search *s, vent_balanced *b, size_t j)
     vent_network_parameter_name(s->network, b->parameter[j], sizeof name, name);
     vent_network_parameter_range(s->network, b->parameter[j], &bounds);
     const vent_setting *one = &b->setting[j];
-    say(b, "%s stands at its %s bound, %.6g%s%s%s", name, one->at_bound > 0 ? "upper" : "lower",
-        one->value, *bounds.unit ? " " : "", bounds.unit, one->is_wide_open ? " (wide open)" : "");
+    vent__text_add(&b->verdict, "%s stands at its %s bound, %.6g%s%s%s", name,
+                   one->at_bound > 0 ? "upper" : "lower", one->value, *bounds.unit ? " " : "",
+                   bounds.unit, one->is_wide_open ? " (wide open)" : "");
 }
 
 /* Why a target is not met: nothing moves it, bounds stand in the way, the network has no solution farther
@@ -561,20 +534,23 @@ static void say_why(const search *s, vent_balanced *b, size_t i)
         bool helps = -b->achievement[i].deviation * effect * one->at_bound > 0;
         if (!felt || !helps)
             continue;
-        say(b, "%s", is_bound ? ", and " : ": ");
+        vent__text_add(&b->verdict, "%s", is_bound ? ", and " : ": ");
         say_setting(s, b, j);
         is_bound = true;
     }
     if (!s->settings)
-        say(b, ": nothing may be adjusted");
+        vent__text_add(&b->verdict, ": nothing may be adjusted");
     else if (!is_moved)
-        say(b, ": nothing that may be adjusted moves it");
+        vent__text_add(&b->verdict, ": nothing that may be adjusted moves it");
     else if (!is_bound && is_stopped(s))
-        say(b, ": the network could not be solved farther on; other settings to begin with may "
-               "lead there");
+        vent__text_add(
+            &b->verdict,
+            ": the network could not be solved farther on; other settings to begin with may "
+            "lead there");
     else if (!is_bound)
-        say(b, ": the targets want different settings of what may be adjusted");
-    say(b, ".");
+        vent__text_add(&b->verdict,
+                       ": the targets want different settings of what may be adjusted");
+    vent__text_add(&b->verdict, ".");
 }
 
 static void say_target(const search *s, vent_balanced *b, size_t i)
@@ -584,8 +560,9 @@ static void say_target(const search *s, vent_balanced *b, size_t i)
     const vent_achievement *a = &b->achievement[i];
     const char *unit = vent_observable_unit(*o);
     vent_network_observable_name(s->network, *o, sizeof name, name);
-    say(b, "%s%s cannot be %.6g%s%s; the nearest is %.6g", b->length ? " " : "", name, a->wanted,
-        *unit ? " " : "", unit, a->achieved);
+    vent__text_add(&b->verdict, "%s%s cannot be %.6g%s%s; the nearest is %.6g",
+                   b->verdict.length ? " " : "", name, a->wanted, *unit ? " " : "", unit,
+                   a->achieved);
     say_why(s, b, i);
 }
 
@@ -601,17 +578,19 @@ static void say_open(const search *s, vent_balanced *b)
         if (!b->setting[j].is_wide_open)
             continue;
         vent_network_parameter_name(s->network, b->parameter[j], sizeof name, name);
-        say(b, "%s%s", said++ ? ", " : "; wide open: ", name);
+        vent__text_add(&b->verdict, "%s%s", said++ ? ", " : "; wide open: ", name);
     }
     if (dampers_there && !open)
-        say(b, "; no damper is wide open: the fan makes more than the targets need");
-    say(b, ".");
+        vent__text_add(&b->verdict,
+                       "; no damper is wide open: the fan makes more than the targets need");
+    vent__text_add(&b->verdict, ".");
 }
 
 static void compose(const search *s, vent_balanced *b)
 {
     if (b->is_met) {
-        say(b, "Balanced: %d of %d targets within tolerance", b->targets, b->targets);
+        vent__text_add(&b->verdict, "Balanced: %d of %d targets within tolerance", b->targets,
+                       b->targets);
         say_open(s, b);
         return;
     }
@@ -656,7 +635,7 @@ static bool conclude(search *s, vent_balanced *b)
         };
     }
     compose(s, b);
-    return b->is_all_said || no_memory(s->err, s->function);
+    return !b->verdict.is_short || no_memory(s->err, s->function);
 }
 
 static void end(search *s)
@@ -746,11 +725,7 @@ bool vent_balanced_setting(const vent_balanced *balanced, int number, vent_setti
 
 size_t vent_balanced_verdict(const vent_balanced *balanced, size_t size, char *text)
 {
-    if (!balanced)
-        return 0;
-    if (text && size)
-        snprintf(text, size, "%s", balanced->text);
-    return balanced->length;
+    return balanced ? vent__text_copy(&balanced->verdict, size, text) : 0;
 }
 
 bool vent_balanced_apply(const vent_balanced *balanced, vent_network *network, vent_error *err)

@@ -1,6 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Solving a fit: residuals of all states, the search, the answer. */
-#include <stdarg.h>
 #include <stdio.h>
 #include <stdlib.h>
 
@@ -380,29 +379,12 @@ static vent_goodness goodness_of(const problem *p, const vent__least_squares *s,
                            .iterations = s->iterations};
 }
 
-/* Text that grows; what does not fit for want of memory is left off. */
-static void say(vent_fitted *f, const char *format, ...)
-#if defined(__GNUC__)
-    __attribute__((format(printf, 2, 3)))
-#endif
-    ;
-
-static void say(vent_fitted *f, const char *format, ...)
+/* Where the next line of the verdict begins. */
+static vent__text *next_line(vent_fitted *f)
 {
-    va_list arguments, again;
-    va_start(arguments, format);
-    va_copy(again, arguments);
-    int length = vsnprintf(NULL, 0, format, arguments);
-    char *text = realloc(f->verdict, f->verdict_length + (size_t)length + 2);
-    if (text) {
-        f->verdict = text;
-        if (f->verdict_length > 0)
-            text[f->verdict_length++] = '\n';
-        vsnprintf(text + f->verdict_length, (size_t)length + 1, format, again);
-        f->verdict_length += (size_t)length;
-    }
-    va_end(again);
-    va_end(arguments);
+    if (f->verdict.length > 0)
+        vent__text_add(&f->verdict, "\n");
+    return &f->verdict;
 }
 
 static void say_estimate(vent_fitted *f, const vent_estimate *e)
@@ -410,14 +392,16 @@ static void say_estimate(vent_fitted *f, const vent_estimate *e)
     char name[VENT__NAME_ROOM];
     vent__parameter_text(f->network[0], e->parameter, name);
     if (e->flags & VENT_ESTIMATE_UNDETERMINED)
-        say(f, "%s: these readings do not determine it", name);
+        vent__text_add(next_line(f), "%s: these readings do not determine it", name);
     if (e->flags & VENT_ESTIMATE_AT_BOUND)
-        say(f, "%s: the readings push it to its bound of %g", name, e->value);
+        vent__text_add(next_line(f), "%s: the readings push it to its bound of %g", name, e->value);
     if (e->flags & VENT_ESTIMATE_WEAK)
-        say(f, "%s: its uncertainty %.2g is as great as its value %.2g", name, e->uncertainty,
-            e->value);
+        vent__text_add(next_line(f), "%s: its uncertainty %.2g is as great as its value %.2g", name,
+                       e->uncertainty, e->value);
     if (e->flags & VENT_ESTIMATE_PRIOR)
-        say(f, "%s: what is known of it is its prior, these readings add next to nothing", name);
+        vent__text_add(next_line(f),
+                       "%s: what is known of it is its prior, these readings add next to nothing",
+                       name);
 }
 
 static void say_residual(vent_fitted *f, size_t i, const vent_residual *r)
@@ -425,12 +409,14 @@ static void say_residual(vent_fitted *f, size_t i, const vent_residual *r)
     char name[VENT__NAME_ROOM] = "";
     vent_network_observable_name(f->network[r->state], r->observable, sizeof name, name);
     if (r->flags & VENT_RESIDUAL_SIGN)
-        say(f,
+        vent__text_add(
+            next_line(f),
             "reading %zu, %s in state %d: read %.4g, computed %.4g; of the other sign it would fit "
             "better (a vacuum is negative, a flow towards the discharge positive)",
             i, name, (int)r->state, r->reading, r->computed);
     else if (r->flags & VENT_RESIDUAL_OUTLIER)
-        say(f,
+        vent__text_add(
+            next_line(f),
             "reading %zu, %s in state %d: read %.4g, computed %.4g, %.1f standard uncertainties "
             "off",
             i, name, (int)r->state, r->reading, r->computed, fabs(r->residual));
@@ -443,7 +429,8 @@ static void say_all(vent_fitted *f)
     for (size_t i = 0; i < f->m; ++i)
         say_residual(f, i, &f->residuals[i]);
     if (f->goodness.probability < 0.01)
-        say(f,
+        vent__text_add(
+            next_line(f),
             "chi-square %.3g for %g degrees of freedom: the network or the uncertainties are not "
             "right",
             f->goodness.chi_square, f->goodness.degrees);

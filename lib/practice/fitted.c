@@ -1,6 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Reading the answer of a fit. */
-#include <stdio.h>
 #include <stdlib.h>
 
 #include "practice/fitting.h"
@@ -14,7 +13,7 @@ void vent_fitted_free(vent_fitted *fitted)
     free(fitted->network);
     free(fitted->estimates);
     free(fitted->residuals);
-    free(fitted->verdict);
+    vent__text_free(&fitted->verdict);
     free(fitted->held);
     free(fitted->held_end);
     free(fitted->scale);
@@ -140,9 +139,5 @@ vent_uncertainty *vent_fitted_uncertainty(const vent_fitted *fitted, int state, 
 
 size_t vent_fitted_verdict(const vent_fitted *fitted, size_t size, char *text)
 {
-    if (!fitted)
-        return 0;
-    if (text && size > 0)
-        snprintf(text, size, "%s", fitted->verdict ? fitted->verdict : "");
-    return fitted->verdict_length;
+    return fitted ? vent__text_copy(&fitted->verdict, size, text) : 0;
 }

@@ -7,6 +7,7 @@
 #include <ventstack/fit.h>
 
 #include "base/fail.h"
+#include "base/text.h"
 #include "numeric/least_squares.h"
 
 enum { VENT__NAME_ROOM = 128 };
@@ -51,8 +52,7 @@ struct vent_fitted {
     vent_residual *residuals;
     vent__determination data;
     vent_goodness goodness;
-    char *verdict;
-    size_t verdict_length;
+    vent__text verdict;
     vent_parameter *held; /* all held ones: those of state i end at held_end[i] */
     size_t *held_end;
     double *scale; /* of each unknown in data.direction */

@@ -77,7 +77,7 @@ def ledger(lines, ax):
     ax.axvline(0, color="#444444", linewidth=0.9)
     ax.set_yticks(range(len(shown)), [f"{line.where}: {line.what}" for line in shown])
     ax.set_ylim(len(shown) - 0.4, -0.6)
-    ax.margins(x=0.14)
+    ax.margins(x=0.2)  # room for the numbers at the bars' ends
     ax.tick_params(axis="y", length=0)
     ax.spines["left"].set_visible(False)
     ax.set_xlabel(f"loss of total pressure [{unit.symbol}]")
