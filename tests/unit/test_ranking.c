@@ -244,17 +244,25 @@ START_TEST(a_sound_stack_is_left_in_peace)
 }
 END_TEST
 
-/* Two faults in the stack: the slab leaks at one pit, the end is blocked. */
+/* Two faults in the stack: the slab leaks air of a temperature at one pit, a share of the end is blocked. */
+static vent_network *leaking_and_blocked(const stack *s, double blocked, double temperature,
+                                         vent_error *err)
+{
+    vent_network *truth = vent_network_copy(s->net, err);
+    vent_network_set_termination(
+        truth, vent_termination_blocked(vent_end_guard(1.2e-3, 12.7e-3, err), blocked, err), err);
+    vent_network_leak(
+        truth, "hole", s->hall,
+        vent_opening_to(VENT_SURROUNDINGS_ROOM, 4e-3, VENT_SHARP_EDGED_DISCHARGE, err), temperature,
+        err);
+    return truth;
+}
+
 START_TEST(two_faults_at_once)
 {
     stack s = built();
     vent_error err = VENT_NO_ERROR;
-    vent_network *truth = vent_network_copy(s.net, &err);
-    vent_network_set_termination(
-        truth, vent_termination_blocked(vent_end_guard(1.2e-3, 12.7e-3, &err), 0.2, &err), &err);
-    vent_network_leak(
-        truth, "hole", s.hall,
-        vent_opening_to(VENT_SURROUNDINGS_ROOM, 4e-3, VENT_SHARP_EDGED_DISCHARGE, &err), 293, &err);
+    vent_network *truth = leaking_and_blocked(&s, 0.2, 293, &err);
     vent_solution *point = vent_network_solve(truth, NULL, &err);
     ck_assert_msg(err.status == VENT_OK, "%s", err.message);
     vent_diagnosis *d = begun(&s, true);
@@ -298,12 +306,7 @@ START_TEST(sizes_of_two_faults_are_no_misfit)
 {
     stack s = built();
     vent_error err = VENT_NO_ERROR;
-    vent_network *truth = vent_network_copy(s.net, &err);
-    vent_network_set_termination(
-        truth, vent_termination_blocked(vent_end_guard(1.2e-3, 12.7e-3, &err), 0.08, &err), &err);
-    vent_network_leak(
-        truth, "hole", s.hall,
-        vent_opening_to(VENT_SURROUNDINGS_ROOM, 4e-3, VENT_SHARP_EDGED_DISCHARGE, &err), 286, &err);
+    vent_network *truth = leaking_and_blocked(&s, 0.08, 286, &err);
     vent_solution *point = vent_network_solve(truth, NULL, &err);
     vent_diagnosis *d = begun(&s, false);
     for (int i = 0; i < ALL; ++i)
