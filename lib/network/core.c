@@ -70,7 +70,7 @@ static void put_end(pen *p, int row, int k, double way)
 
 /* The slope of a run's own law, which is zero for a pipe of no length, but no pivot may be: a share of the
  * velocity pressure's, so small that the next step makes up for it. */
-static double firm(const vent_workspace *ws, int k)
+static double firm_slope(const vent_workspace *ws, int k)
 {
     double least = 1e-6 * ws->density[k] / ws->reference[k];
     return fabs(ws->slope[k]) > least ? ws->slope[k] : least;
@@ -80,7 +80,7 @@ static double firm(const vent_workspace *ws, int k)
 static double slope_of(const vent_workspace *ws, int k)
 {
     const vent__program *program = ws->program;
-    double slope = firm(ws, k) + vent__joint_at(ws, k).d_leg;
+    double slope = firm_slope(ws, k) + vent__joint_at(ws, k).d_leg;
     if (program->link[k] > 0)
         slope += vent__joint_at(ws, program->outlet[program->link[k] - 1]).d_leg;
     return slope;
@@ -391,7 +391,7 @@ void vent__core_factor(vent_workspace *ws)
     const vent__core *core = ws->core;
     for (int i = 0; i < core->conductors; ++i) {
         int k = core->conductor[i].at;
-        ws->weight[k] = 1 / firm(ws, k);
+        ws->weight[k] = 1 / firm_slope(ws, k);
     }
     vent__sparse_clear(&ws->core->matrix);
     put_all(&(pen){.ws = ws});

@@ -283,13 +283,6 @@ void vent__sparse_clear(vent__sparse *s)
     memset(s->value, 0, (size_t)s->first[s->unknowns] * sizeof *s->value);
 }
 
-/* Keeps a pivot away from zero without turning its sign. */
-static double firm(double pivot)
-{
-    const double least = 1e-30;
-    return fabs(pivot) > least ? pivot : copysign(least, pivot);
-}
-
 /* Takes the multiple of an earlier row off the one spread out. */
 static void take_off(const vent__sparse *s, int row, double multiple)
 {
@@ -317,7 +310,7 @@ void vent__sparse_factor(vent__sparse *s)
             value[e] = work[s->column[e]];
             work[s->column[e]] = 0;
         }
-        value[pivot] = 1 / firm(value[pivot]);
+        value[pivot] = 1 / vent__firm(value[pivot]);
     }
 }
 

@@ -6,8 +6,16 @@
 #ifndef VENT_NETWORK_SPARSE_H
 #define VENT_NETWORK_SPARSE_H
 
+#include <math.h>
 #include <stdbool.h>
 #include <stdint.h>
+
+/* Keeps a slope or pivot away from zero without turning its sign. */
+static inline double vent__firm(double slope)
+{
+    const double least = 1e-30;
+    return fabs(slope) > least ? slope : copysign(least, slope);
+}
 
 typedef struct vent__entry {
     int32_t row, column;

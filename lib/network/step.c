@@ -7,6 +7,7 @@
 #include <math.h>
 
 #include "network/core.h"
+#include "network/sparse.h"
 
 /* Inverse of a matrix of three rows, by its cofactors. */
 static void invert(double a[VENT__SUMS][VENT__SUMS], double inverse[VENT__SUMS][VENT__SUMS])

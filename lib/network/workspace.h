@@ -145,13 +145,6 @@ static inline vent__leg_loss vent__joint_at(const vent_workspace *ws, int k)
     return tie ? tie->joint : (vent__leg_loss){0};
 }
 
-/* Keeps a slope or pivot away from zero without turning its sign. */
-static inline double vent__firm(double slope)
-{
-    const double least = 1e-30;
-    return fabs(slope) > least ? slope : copysign(least, slope);
-}
-
 static inline double vent__larger(double a, double b)
 {
     return a > b ? a : b;
