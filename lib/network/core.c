@@ -72,8 +72,8 @@ static void put_end(pen *p, int row, int k, double way)
  * velocity pressure's, so small that the next step makes up for it. */
 static double firm_slope(const vent_workspace *ws, int k)
 {
-    double least = 1e-6 * ws->density[k] / ws->reference[k];
-    return fabs(ws->slope[k]) > least ? ws->slope[k] : least;
+    double slope = ws->slope[k], least = 1e-6 * ws->density[k], reference = ws->reference[k];
+    return fabs(slope) * reference > least ? slope : least / reference;
 }
 
 /* What a run of the core and its legs lose more for more flow. */
@@ -102,29 +102,28 @@ static void put_run(pen *p, int k)
     put_end(p, row, k, -1);
 }
 
-/* What the limbs at one junction do to it together. */
+/* What the limbs at the junction where the i-th joint is do to it together. */
 typedef struct limbs {
     double weight, by_combined;
     double by_sum[VENT__SUMS], adds[VENT__SUMS], adds_combined[VENT__SUMS];
     double adds_sum[VENT__SUMS][VENT__SUMS];
 } limbs;
 
-static double limbs_weight(const vent_workspace *ws, int k)
+static double limbs_weight(const vent_workspace *ws, int i)
 {
-    const vent__program *program = ws->program;
+    const vent__core *core = ws->core;
     double weight = 0;
-    for (int j = vent__last_leg(program, k); j >= 0; j = vent__leg_before(program, k, j))
-        weight += vent__is_limb(ws, j) ? ws->weight[j] : 0;
+    for (int l = core->first_leg[i]; l < core->core_leg[i]; ++l)
+        weight += ws->weight[core->leg[l]];
     return weight;
 }
 
-static limbs limbs_at(const vent_workspace *ws, int k)
+static limbs limbs_at(const vent_workspace *ws, int i)
 {
-    const vent__program *program = ws->program;
+    const vent__core *core = ws->core;
     limbs all = {0};
-    for (int j = vent__last_leg(program, k); j >= 0; j = vent__leg_before(program, k, j)) {
-        if (!vent__is_limb(ws, j))
-            continue;
+    for (int l = core->first_leg[i]; l < core->core_leg[i]; ++l) {
+        int j = core->leg[l];
         double w = ws->weight[j];
         all.weight += w;
         const vent__tie *tie = vent__tie_at(ws, j);
@@ -142,13 +141,12 @@ static limbs limbs_at(const vent_workspace *ws, int k)
 }
 
 /* The balance of mass at a junction, and how its sums answer. */
-static void put_knot(pen *p, int k, const vent__knot *knot)
+static void put_knot(pen *p, int i, const vent__knot *knot)
 {
     const vent_workspace *ws = p->ws;
-    const vent__program *program = ws->program;
     const vent__core *core = ws->core;
-    int node = core->node[k], combined = core->flow[k], sums = node + 1;
-    limbs all = limbs_at(ws, k);
+    int k = core->joint[i], node = core->node[k], combined = core->flow[k], sums = node + 1;
+    limbs all = limbs_at(ws, i);
     put(p, node, node, all.weight);
     put(p, node, combined, 1 + all.by_combined);
     for (int a = 0; a < VENT__SUMS; ++a) {
@@ -158,10 +156,9 @@ static void put_knot(pen *p, int k, const vent__knot *knot)
         for (int b = 0; b < VENT__SUMS; ++b)
             put(p, sums + a, sums + b, (a == b) + all.adds_sum[a][b]);
     }
-    for (int j = vent__last_leg(program, k); j >= 0; j = vent__leg_before(program, k, j)) {
-        if (vent__is_limb(ws, j))
-            continue;
-        double way = is_outlet(program, j) ? -1 : 1;
+    for (int l = core->core_leg[i]; l < core->first_leg[i + 1]; ++l) {
+        int j = core->leg[l];
+        double way = is_outlet(ws->program, j) ? -1 : 1;
         put(p, node, core->flow[j], -way);
         for (int a = 0; a < VENT__SUMS; ++a)
             put(p, sums + a, core->flow[j], -way * vent__tie_at(ws, j)->adds[a]);
@@ -169,18 +166,19 @@ static void put_knot(pen *p, int k, const vent__knot *knot)
 }
 
 /* The balance alone, where nothing is lost; conductors write theirs themselves. */
-static void put_junction(pen *p, int k)
+static void put_junction(pen *p, int i)
 {
     const vent_workspace *ws = p->ws;
-    const vent__program *program = ws->program;
     const vent__core *core = ws->core;
-    int node = core->node[k];
-    put(p, node, node, limbs_weight(ws, k));
+    int k = core->joint[i], node = core->node[k];
+    put(p, node, node, limbs_weight(ws, i));
     if (core->flow[k] >= 0)
         put(p, node, core->flow[k], 1);
-    for (int j = vent__last_leg(program, k); j >= 0; j = vent__leg_before(program, k, j))
+    for (int l = core->core_leg[i]; l < core->first_leg[i + 1]; ++l) {
+        int j = core->leg[l];
         if (core->flow[j] >= 0)
-            put(p, node, core->flow[j], is_outlet(program, j) ? 1 : -1);
+            put(p, node, core->flow[j], is_outlet(ws->program, j) ? 1 : -1);
+    }
 }
 
 static void put_conductor(pen *p, const vent__conductor *c)
@@ -205,15 +203,13 @@ static void put_all(pen *p)
     vent_workspace *ws = p->ws;
     const vent__program *program = ws->program;
     const vent__core *core = ws->core;
-    for (int i = 0; i < core->positions; ++i) {
-        int k = core->at[i];
-        if (core->flow[k] >= 0 && !is_outlet(program, k))
-            put_run(p, k);
-        if (core->lossy[k])
-            put_knot(p, k, vent__knot_at(ws, k));
-        else if (core->node[k] >= 0)
-            put_junction(p, k);
-    }
+    for (int i = 0; i < core->owns; ++i)
+        put_run(p, core->own[i]);
+    for (int i = 0; i < core->joints; ++i)
+        if (core->lossy[core->joint[i]])
+            put_knot(p, i, vent__knot_at(ws, core->joint[i]));
+        else
+            put_junction(p, i);
     for (int i = 0; i < program->couplings; ++i) {
         int a = core->flow[program->couple[program->pair[0][i]]];
         int b = core->flow[program->couple[program->pair[1][i]]];
@@ -232,7 +228,7 @@ void vent__core_free(vent__core *core)
     if (!core)
         return;
     vent__sparse_free(&core->matrix);
-    free(core->at);
+    free(core->joint);
     free(core->lossy);
     free(core->conductor);
     free(core->slot);
@@ -258,11 +254,29 @@ static void find_core(const vent_workspace *ws, vent__core *core)
     for (int k = 0; k < program->runs; ++k) {
         if (core->flow[k] == VENT__LIMB)
             continue;
-        core->at[core->positions++] = k;
         core->lossy[k] = starts_lossy(ws, k);
         if (program->next[k] >= 0)
             core->flow[program->next[k]] = VENT__CONDUCTOR;
     }
+}
+
+static int add_legs(const vent_workspace *ws, vent__core *core, int k, bool in_limbs, int legs)
+{
+    for (int j = vent__last_leg(ws->program, k); j >= 0; j = vent__leg_before(ws->program, k, j))
+        if ((core->flow[j] == VENT__LIMB) == in_limbs)
+            core->leg[legs++] = j;
+    return legs;
+}
+
+static void list_legs(const vent_workspace *ws, vent__core *core)
+{
+    int legs = 0;
+    for (int i = 0; i < core->joints; ++i) {
+        core->first_leg[i] = legs;
+        core->core_leg[i] = legs = add_legs(ws, core, core->joint[i], true, legs);
+        legs = add_legs(ws, core, core->joint[i], false, legs);
+    }
+    core->first_leg[core->joints] = legs;
 }
 
 /* Position of the run that leaves the junction where a run of the core starts; -1 at the soil. */
@@ -284,27 +298,29 @@ static int number_unknowns(const vent_workspace *ws, vent__core *core)
 {
     const vent__program *program = ws->program;
     int unknowns = 0;
-    for (int i = 0; i < core->positions; ++i) {
-        int k = core->at[i];
+    for (int k = 0; k < program->runs; ++k) {
+        if (core->flow[k] == VENT__LIMB)
+            continue;
         if (!is_outlet(program, k) && !conducts(ws, core, k)) {
+            core->own[core->owns++] = k;
             core->flow[k] = unknowns++;
-            ++core->flows;
         }
         if (vent__is_leaf(program, k))
             continue;
+        core->joint[core->joints++] = k;
         core->node[k] = unknowns;
         unknowns += core->lossy[k] ? 1 + VENT__SUMS : 1;
     }
     for (int l = 0; l < program->links; ++l)
         core->flow[program->outlet[l]] = core->flow[program->start[l]];
-    for (int i = 0; i < core->positions; ++i) {
-        int k = core->at[i], next = program->next[k];
-        if (core->flow[k] == VENT__CONDUCTOR && !is_outlet(program, k))
+    for (int k = 0; k < program->runs; ++k)
+        if (core->flow[k] == VENT__CONDUCTOR && !is_outlet(program, k)) {
+            int next = program->next[k];
             core->conductor[core->conductors++] =
                 (vent__conductor){.at = k,
                                   .from = core->node[start_of(program, k)],
                                   .to = next < 0 ? -1 : core->node[next]};
-    }
+        }
     return unknowns;
 }
 
@@ -314,11 +330,8 @@ static void make_wait(const vent_workspace *ws, int32_t (*waiting)[2])
 {
     const vent__program *program = ws->program;
     const vent__core *core = ws->core;
-    for (int i = 0; i < core->positions; ++i) {
-        int k = core->at[i];
-        if (core->flow[k] < 0 || is_outlet(program, k))
-            continue;
-        int start = start_of(program, k), next = program->next[k];
+    for (int i = 0; i < core->owns; ++i) {
+        int k = core->own[i], start = start_of(program, k), next = program->next[k];
         waiting[core->flow[k]][0] = start < 0 ? -1 : core->node[start];
         waiting[core->flow[k]][1] = next < 0 ? -1 : core->node[next];
     }
@@ -354,8 +367,8 @@ static bool lay_out_matrix(vent_workspace *ws, int unknowns)
 
 static bool still_fits(const vent_workspace *ws)
 {
-    for (int i = 0; i < ws->core->positions; ++i)
-        if (ws->core->lossy[ws->core->at[i]] != starts_lossy(ws, ws->core->at[i]))
+    for (int i = 0; i < ws->core->joints; ++i)
+        if (ws->core->lossy[ws->core->joint[i]] != starts_lossy(ws, ws->core->joint[i]))
             return false;
     return true;
 }
@@ -368,14 +381,20 @@ bool vent__core_lay_out(vent_workspace *ws)
     vent__core_free(ws->core);
     size_t runs = (size_t)program->runs;
     ws->core = calloc(1, sizeof *ws->core);
-    bool room = ws->core && vent__resize(&ws->core->at, 3 * runs, sizeof *ws->core->at) &&
+    bool room = ws->core && vent__resize(&ws->core->joint, 7 * runs + 1, sizeof *ws->core->joint) &&
                 vent__resize(&ws->core->conductor, runs, sizeof *ws->core->conductor) &&
                 (ws->core->lossy = calloc(runs, sizeof *ws->core->lossy)) != NULL;
     if (room) {
-        ws->core->flow = ws->core->at + runs;
+        ws->core->own = ws->core->joint + runs;
+        ws->core->flow = ws->core->own + runs;
         ws->core->node = ws->core->flow + runs;
+        ws->core->leg = ws->core->node + runs;
+        ws->core->core_leg = ws->core->leg + runs;
+        ws->core->first_leg = ws->core->core_leg + runs;
         find_core(ws, ws->core);
-        room = lay_out_matrix(ws, number_unknowns(ws, ws->core));
+        int unknowns = number_unknowns(ws, ws->core);
+        list_legs(ws, ws->core);
+        room = lay_out_matrix(ws, unknowns);
     }
     if (!room) {
         vent__core_free(ws->core);
@@ -420,7 +439,7 @@ static int resisting_conductors(const vent_workspace *ws)
 bool vent__core_resists(const vent_workspace *ws)
 {
     const vent__core *core = ws->core;
-    return negative_pivots(core) + resisting_conductors(ws) == core->flows + core->conductors;
+    return negative_pivots(core) + resisting_conductors(ws) == core->owns + core->conductors;
 }
 
 bool vent__core_is_upright(const vent_workspace *ws)
@@ -440,20 +459,22 @@ static void clear_answer(vent__core *core)
     memset(core->answer, 0, (size_t)core->matrix.unknowns * sizeof *core->answer);
 }
 
-/* What is left over in a run of the core, and what the limbs push into the junction it starts at. */
-static void leave_over(const vent_workspace *ws, int k)
+/* What is left over in a run of the core: at the soil, or where a link begins. */
+static double left_over(const vent_workspace *ws, int k)
 {
-    const vent__program *program = ws->program;
+    int link = ws->program->link[k];
+    if (link > 0)
+        return ws->gap[link - 1];
+    return ws->program->soil[k] >= 0 ? ws->source[k] : 0;
+}
+
+/* What the limbs push into the junction where the i-th joint is. */
+static void push_in(const vent_workspace *ws, int i)
+{
     const vent__core *core = ws->core;
-    if (core->flow[k] >= 0 && program->link[k] > 0)
-        *at(core, core->flow[k]) = -ws->gap[program->link[k] - 1];
-    if (program->soil[k] >= 0)
-        *at(core, core->flow[k]) = -ws->source[k];
-    if (core->node[k] < 0)
-        return;
-    for (int j = vent__last_leg(program, k); j >= 0; j = vent__leg_before(program, k, j)) {
-        if (!vent__is_limb(ws, j))
-            continue;
+    int k = core->joint[i];
+    for (int l = core->first_leg[i]; l < core->core_leg[i]; ++l) {
+        int j = core->leg[l];
         double push = ws->weight[j] * ws->source[j];
         *at(core, core->node[k]) += push;
         for (int a = 0; core->lossy[k] && a < VENT__SUMS; ++a)
@@ -461,17 +482,16 @@ static void leave_over(const vent_workspace *ws, int k)
     }
 }
 
-/* The steps of the limbs' legs at the junction where run k starts. */
-static void step_limbs(vent_workspace *ws, int k)
+/* The steps of the limbs' legs at the junction where the i-th joint is. */
+static void step_limbs(vent_workspace *ws, int i)
 {
-    const vent__program *program = ws->program;
     const vent__core *core = ws->core;
+    int k = core->joint[i];
     double pressure = *at(core, core->node[k]), sums[VENT__SUMS] = {0};
     for (int a = 0; core->lossy[k] && a < VENT__SUMS; ++a)
         sums[a] = *at(core, core->node[k] + 1 + a);
-    for (int j = vent__last_leg(program, k); j >= 0; j = vent__leg_before(program, k, j)) {
-        if (!vent__is_limb(ws, j))
-            continue;
+    for (int l = core->first_leg[i]; l < core->core_leg[i]; ++l) {
+        int j = core->leg[l];
         double against = pressure;
         if (core->lossy[k]) {
             const vent__leg_loss *joint = &vent__tie_at(ws, j)->joint;
@@ -479,13 +499,6 @@ static void step_limbs(vent_workspace *ws, int k)
         }
         ws->step[j] = ws->weight[j] * (ws->source[j] - against);
     }
-}
-
-/* What is left over in a conductor. */
-static double rest_of(const vent_workspace *ws, int k)
-{
-    int link = ws->program->link[k];
-    return link > 0 ? -ws->gap[link - 1] : 0;
 }
 
 /* The flow a conductor answers with: to the pressures at its ends, less what is given. */
@@ -509,27 +522,25 @@ void vent__core_step(vent_workspace *ws)
     const vent__program *program = ws->program;
     vent__core *core = ws->core;
     clear_answer(core);
-    for (int i = 0; i < core->positions; ++i)
-        leave_over(ws, core->at[i]);
+    for (int i = 0; i < core->owns; ++i)
+        *at(core, core->flow[core->own[i]]) = -left_over(ws, core->own[i]);
+    for (int i = 0; i < core->joints; ++i)
+        push_in(ws, i);
     for (int i = 0; i < core->conductors; ++i) {
         int k = core->conductor[i].at;
-        push_through(core, &core->conductor[i], -ws->weight[k] * rest_of(ws, k));
+        push_through(core, &core->conductor[i], ws->weight[k] * left_over(ws, k));
     }
     vent__sparse_solve(&core->matrix, core->answer);
     for (int i = 0; i < core->conductors; ++i) {
         int k = core->conductor[i].at;
-        ws->step[k] = conduct(ws, &core->conductor[i], rest_of(ws, k));
+        ws->step[k] = conduct(ws, &core->conductor[i], -left_over(ws, k));
     }
-    for (int i = 0; i < core->positions; ++i) {
-        int k = core->at[i];
-        if (core->flow[k] >= 0 && !is_outlet(program, k))
-            ws->step[k] = *at(core, core->flow[k]);
-    }
+    for (int i = 0; i < core->owns; ++i)
+        ws->step[core->own[i]] = *at(core, core->flow[core->own[i]]);
     for (int l = 0; l < program->links; ++l)
         ws->step[program->outlet[l]] = -ws->step[program->start[l]];
-    for (int i = 0; i < core->positions; ++i)
-        if (core->node[core->at[i]] >= 0)
-            step_limbs(ws, core->at[i]);
+    for (int i = 0; i < core->joints; ++i)
+        step_limbs(ws, i);
 }
 
 /* ---- transposed ------------------------------------------------------------------------------- */
@@ -567,33 +578,29 @@ static double gain_by_flow(const vent_workspace *ws, int k, const double *flow,
     return gain;
 }
 
-/* The gain by the pressures of the core; what hangs there in limbs included. */
-static void gain_by_pressure(const vent_workspace *ws, int k, const double *flow,
+/* The gain by the pressure where the i-th joint is; what hangs there in limbs included. */
+static void gain_by_pressure(const vent_workspace *ws, int i, const double *flow,
                              const double *pressure, const double *e)
 {
-    const vent__program *program = ws->program;
     const vent__core *core = ws->core;
-    if (program->link[k])
-        gain_by_end(ws, k, pressure[k]);
-    if (core->node[k] < 0)
-        return;
+    int k = core->joint[i];
     *at(core, core->node[k]) += pressure[k];
-    for (int j = vent__last_leg(program, k); j >= 0; j = vent__leg_before(program, k, j))
-        if (vent__is_limb(ws, j))
-            gain_by_end(ws, j, -ws->weight[j] * (flow[j] + e[j]));
+    for (int l = core->first_leg[i]; l < core->core_leg[i]; ++l) {
+        int j = core->leg[l];
+        gain_by_end(ws, j, -ws->weight[j] * (flow[j] + e[j]));
+    }
 }
 
-static void spread_limbs(const vent_workspace *ws, int k, const double *flow, const double *e,
+static void spread_limbs(const vent_workspace *ws, int i, const double *flow, const double *e,
                          double *mu)
 {
-    const vent__program *program = ws->program;
     const vent__core *core = ws->core;
+    int k = core->joint[i];
     double gamma = *at(core, core->node[k]), beta[VENT__SUMS] = {0};
     for (int a = 0; core->lossy[k] && a < VENT__SUMS; ++a)
         beta[a] = *at(core, core->node[k] + 1 + a);
-    for (int j = vent__last_leg(program, k); j >= 0; j = vent__leg_before(program, k, j)) {
-        if (!vent__is_limb(ws, j))
-            continue;
+    for (int l = core->first_leg[i]; l < core->core_leg[i]; ++l) {
+        int j = core->leg[l];
         const vent__tie *tie = vent__tie_at(ws, j);
         double felt = gamma + (tie ? vent__dot(beta, tie->adds) : 0);
         mu[j] = -ws->weight[j] * (flow[j] + felt + e[j]);
@@ -606,12 +613,14 @@ void vent__core_transpose(vent_workspace *ws, const double *flow, const double *
     const vent__program *program = ws->program;
     vent__core *core = ws->core;
     clear_answer(core);
-    for (int i = 0; i < core->positions; ++i) {
-        int k = core->at[i];
-        gain_by_pressure(ws, k, flow, pressure, e);
-        if (core->flow[k] >= 0 && !is_outlet(program, k))
-            *at(core, core->flow[k]) += gain_by_flow(ws, k, flow, pressure);
+    for (int l = 0; l < program->links; ++l) {
+        gain_by_end(ws, program->start[l], pressure[program->start[l]]);
+        gain_by_end(ws, program->outlet[l], pressure[program->outlet[l]]);
     }
+    for (int i = 0; i < core->joints; ++i)
+        gain_by_pressure(ws, i, flow, pressure, e);
+    for (int i = 0; i < core->owns; ++i)
+        *at(core, core->flow[core->own[i]]) += gain_by_flow(ws, core->own[i], flow, pressure);
     for (int i = 0; i < core->conductors; ++i) {
         int k = core->conductor[i].at;
         mu[k] = gain_by_flow(ws, k, flow, pressure);
@@ -627,13 +636,10 @@ void vent__core_transpose(vent_workspace *ws, const double *flow, const double *
         int k = core->conductor[i].at;
         mu[k] = conduct(ws, &core->conductor[i], mu[k]);
     }
-    for (int i = 0; i < core->positions; ++i) {
-        int k = core->at[i];
-        if (core->flow[k] >= 0 && !is_outlet(program, k))
-            mu[k] = *at(core, core->flow[k]);
-        if (core->node[k] >= 0)
-            spread_limbs(ws, k, flow, e, mu);
-    }
+    for (int i = 0; i < core->owns; ++i)
+        mu[core->own[i]] = *at(core, core->flow[core->own[i]]);
+    for (int i = 0; i < core->joints; ++i)
+        spread_limbs(ws, i, flow, e, mu);
     for (int l = 0; l < program->links; ++l) {
         int k = program->start[l], outlet = program->outlet[l];
         mu[outlet] = pressure[outlet] - mu[k];

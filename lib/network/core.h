@@ -17,16 +17,18 @@ typedef struct vent__conductor {
 enum { VENT__LIMB = -1, VENT__CONDUCTOR = -2 };
 
 struct vent__core {
-    int positions; /* of the core */
-    int flows;     /* unknowns that are flows */
-    int conductors;
-    int32_t *at; /* [positions] which, rising */
+    int joints, owns, conductors;
+    int32_t *joint; /* [joints] positions that start at a junction of the core, rising */
+    int32_t *own;   /* [owns] positions of the core whose flow is an unknown, but outlets, rising */
     int32_t
         *flow; /* [runs] unknown that is its flow, or one of the above; an outlet has its link's */
     int32_t
         *node; /* [runs] unknown that is the pressure at its start, where that is a junction of the
                       core, else -1; the junction's sums follow, unless it is lossless */
-    bool *lossy; /* [runs] whether they follow; false for what starts at none */
+    int32_t *leg;       /* legs that meet at the joints: those in limbs, then the core's */
+    int32_t *first_leg; /* [joints + 1] */
+    int32_t *core_leg;  /* [joints] where the core's begin */
+    bool *lossy;        /* [runs] whether they follow; false for what starts at none */
     vent__conductor *conductor;
     int32_t *slot;  /* [entries] of the matrix, in the order they are written */
     double *answer; /* [unknowns] by rank */

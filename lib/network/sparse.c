@@ -189,6 +189,15 @@ static bool find_order(graph *g, int32_t *rank)
 
 /* ---- room ------------------------------------------------------------------------------------- */
 
+/* Whether the next row has all the columns of this one right of its own pivot, and no more: it holds them at
+ * least, once this one is taken off it. */
+static bool is_nested(const vent__sparse *s, int r)
+{
+    int right = s->diagonal[r] + 1, count = s->first[r + 1] - right;
+    return count > 0 && s->column[right] == r + 1 &&
+           s->first[r + 2] - s->diagonal[r + 1] - 1 == count - 1;
+}
+
 /* Rows by rank: what fills in is symmetric, so what stands right of one pivot stands below it too. */
 static bool lay_out_rows(vent__sparse *s, graph *g)
 {
@@ -225,6 +234,8 @@ static bool lay_out_rows(vent__sparse *s, graph *g)
             int below = s->column[e];
             s->column[s->first[below] + left[below]++] = r;
         }
+    for (int r = 0; r + 1 < n; ++r)
+        s->nested[r] = is_nested(s, r);
     return true;
 }
 
@@ -249,8 +260,9 @@ bool vent__sparse_lay_out(vent__sparse *s, int unknowns, const int32_t (*waiting
     size_t n = (size_t)unknowns;
     *s = (vent__sparse){.unknowns = unknowns};
     s->rank = calloc(3 * n + 1, sizeof *s->rank);
+    s->nested = calloc(n, sizeof *s->nested);
     s->work = calloc(n, sizeof *s->work);
-    bool room = s->rank && s->work && graph_of(&g, unknowns, entries, entry);
+    bool room = s->rank && s->nested && s->work && graph_of(&g, unknowns, entries, entry);
     if (room) {
         s->first = s->rank + n;
         s->diagonal = s->first + n + 1;
@@ -270,6 +282,7 @@ bool vent__sparse_lay_out(vent__sparse *s, int unknowns, const int32_t (*waiting
 void vent__sparse_free(vent__sparse *s)
 {
     free(s->rank);
+    free(s->nested);
     free(s->column);
     free(s->value);
     free(s->work);
@@ -283,34 +296,63 @@ void vent__sparse_clear(vent__sparse *s)
     memset(s->value, 0, (size_t)s->first[s->unknowns] * sizeof *s->value);
 }
 
+/* What elimination works on. */
+typedef struct factors {
+    const int32_t *restrict first, *restrict diagonal, *restrict column;
+    double *restrict value, *restrict work;
+} factors;
+
 /* Takes the multiple of an earlier row off the one spread out. */
-static void take_off(const vent__sparse *s, int row, double multiple)
+static inline void take_off(factors f, int row, double multiple)
 {
-    double *restrict work = s->work;
-    const int32_t *restrict column = s->column;
-    const double *restrict value = s->value;
-    for (int e = s->diagonal[row] + 1; e < s->first[row + 1]; ++e)
-        work[column[e]] -= multiple * value[e];
+    for (int e = f.diagonal[row] + 1; e < f.first[row + 1]; ++e)
+        f.work[f.column[e]] -= multiple * f.value[e];
+}
+
+/* The same of that row and the next, which has the same columns right of its pivot. */
+static inline void take_off_two(factors f, int row, double multiple, double next_multiple)
+{
+    int next = f.diagonal[row + 1] + 1, end = f.first[row + 2];
+    for (int e = f.diagonal[row] + 2; next < end; ++e, ++next)
+        f.work[f.column[next]] -= multiple * f.value[e] + next_multiple * f.value[next];
+}
+
+static inline double multiple_of(factors f, int row)
+{
+    double multiple = f.work[row] * f.value[f.diagonal[row]];
+    f.work[row] = 0;
+    return multiple;
+}
+
+/* Clears the row that is spread out left of its pivot. */
+static inline void eliminate_row(const vent__sparse *s, factors f, int begin, int pivot)
+{
+    for (int e = begin; e < pivot; ++e) {
+        int row = f.column[e];
+        double multiple = f.value[e] = multiple_of(f, row);
+        if (!s->nested[row] || e + 1 == pivot || f.column[e + 1] != row + 1) {
+            take_off(f, row, multiple);
+            continue;
+        }
+        f.work[row + 1] -= multiple * f.value[f.diagonal[row] + 1];
+        f.value[++e] = multiple_of(f, row + 1);
+        take_off_two(f, row, multiple, f.value[e]);
+    }
 }
 
 void vent__sparse_factor(vent__sparse *s)
 {
-    double *work = s->work, *value = s->value;
+    factors f = {s->first, s->diagonal, s->column, s->value, s->work};
     for (int r = 0; r < s->unknowns; ++r) {
-        int begin = s->first[r], end = s->first[r + 1], pivot = s->diagonal[r];
+        int begin = f.first[r], end = f.first[r + 1], pivot = f.diagonal[r];
         for (int e = begin; e < end; ++e)
-            work[s->column[e]] = value[e];
-        for (int e = begin; e < pivot; ++e) {
-            int row = s->column[e];
-            value[e] = work[row] * value[s->diagonal[row]];
-            work[row] = 0;
-            take_off(s, row, value[e]);
-        }
+            f.work[f.column[e]] = f.value[e];
+        eliminate_row(s, f, begin, pivot);
         for (int e = pivot; e < end; ++e) {
-            value[e] = work[s->column[e]];
-            work[s->column[e]] = 0;
+            f.value[e] = f.work[f.column[e]];
+            f.work[f.column[e]] = 0;
         }
-        value[pivot] = 1 / vent__firm(value[pivot]);
+        f.value[pivot] = 1 / vent__firm(f.value[pivot]);
     }
 }
 

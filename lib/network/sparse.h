@@ -27,6 +27,7 @@ typedef struct vent__sparse {
     int32_t *first;    /* [unknowns + 1] where each row begins, in the order of elimination */
     int32_t *diagonal; /* [unknowns] and where its pivot stands */
     int32_t *column;   /* [entries] ranks, rising along a row */
+    bool *nested;      /* [unknowns] whether the next row has the same columns right of its pivot */
     double *value;     /* [entries] the matrix; once factored, what eliminates it */
     double *work;      /* [unknowns] zero between rows */
 } vent__sparse;
