@@ -29,35 +29,62 @@ static int least(int a, int b)
     return a < b ? a : b;
 }
 
+/* Friction of a block of segments. Neighbours in a run that are alike, as where two sizes take turns, share it. */
+typedef struct block {
+    int pipes;
+    uint8_t pipe[BLOCK]; /* of each segment */
+    double reynolds[BLOCK], roughness[BLOCK], f[BLOCK], e[BLOCK];
+} block;
+
+static bool alike(const vent_workspace *ws, int s, int other)
+{
+    return ws->segment[s].reynolds == ws->segment[other].reynolds &&
+           ws->roughness[s] == ws->roughness[other];
+}
+
 /* Friction factors of segments begin..end-1, the first of which is in run `run`; all lanes of the last
  * vector are filled, so that none is handled apart. */
 static void block_friction(const vent_workspace *ws, const double *flow, int run, int begin,
-                           int end, double *f, double *e)
+                           int end, block *b)
 {
-    double reynolds[BLOCK];
-    int i = 0;
+    int n = 0;
     for (int s = begin; s < end; ++run) {
         double size = fabs(flow[run]);
-        for (int stop = least(end, ws->program->first_segment[run + 1]); s < stop; ++s)
-            reynolds[i++] = vent__larger(ws->segment[s].reynolds * size, VENT__LEAST_REYNOLDS);
+        int first = s, stop = least(end, ws->program->first_segment[run + 1]);
+        for (; s < stop; ++s) {
+            uint8_t *pipe = &b->pipe[s - begin];
+            if (s - first >= 1 && alike(ws, s, s - 1)) {
+                *pipe = pipe[-1];
+            } else if (s - first >= 2 && alike(ws, s, s - 2)) {
+                *pipe = pipe[-2];
+            } else {
+                b->reynolds[n] = vent__larger(ws->segment[s].reynolds * size, VENT__LEAST_REYNOLDS);
+                b->roughness[n] = ws->roughness[s];
+                *pipe = (uint8_t)n++;
+            }
+        }
     }
-    for (; i % VENT__LANES; ++i)
-        reynolds[i] = 1e5;
-    vent__friction_many((size_t)i, reynolds, ws->roughness + begin, f, e);
+    for (; n % VENT__LANES; ++n) {
+        b->reynolds[n] = 1e5;
+        b->roughness[n] = 0;
+    }
+    vent__friction_many((size_t)n, b->reynolds, b->roughness, b->f, b->e);
 }
 
 /* Adds the losses of segments begin..end-1 to their runs' loss and slope, which start at nothing with the
  * run's first segment; the run they end in, or the next where they end it. */
 static int add_block(vent_workspace *ws, const double *flow, int run, int begin, int end,
-                     const double *f, const double *e)
+                     const block *b)
 {
     int s = begin;
+    const uint8_t *pipe = b->pipe;
     for (;; ++run) {
         bool begins = s == ws->program->first_segment[run];
         int stop = least(end, ws->program->first_segment[run + 1]);
         double loss = begins ? 0 : ws->loss[run], slope = begins ? 0 : ws->slope[run];
         for (; s < stop; ++s) {
-            vent__slope law = segment_law(&ws->segment[s], *f++, *e++, flow[run]);
+            int p = *pipe++;
+            vent__slope law = segment_law(&ws->segment[s], b->f[p], b->e[p], flow[run]);
             loss += law.value;
             slope += law.slope;
         }
@@ -71,17 +98,18 @@ static int add_block(vent_workspace *ws, const double *flow, int run, int begin,
 /* Loss and slope of every run from its segments; `crude` takes one friction factor for all. */
 static void segment_laws(vent_workspace *ws, const double *flow, bool crude)
 {
-    double f[BLOCK], e[BLOCK];
+    block b;
     int segments = ws->program->segments, run = 0;
-    for (int i = 0; crude && i < least(segments, BLOCK); ++i) {
-        f[i] = FIRST_FRICTION;
-        e[i] = 0;
+    if (crude) {
+        memset(b.pipe, 0, (size_t)least(segments, BLOCK));
+        b.f[0] = FIRST_FRICTION;
+        b.e[0] = 0;
     }
     for (int begin = 0; begin < segments; begin += BLOCK) {
         int end = least(segments, begin + BLOCK);
         if (!crude)
-            block_friction(ws, flow, run, begin, end, f, e);
-        run = add_block(ws, flow, run, begin, end, f, e);
+            block_friction(ws, flow, run, begin, end, &b);
+        run = add_block(ws, flow, run, begin, end, &b);
     }
     for (int l = 0; l < ws->program->links; ++l) { /* an outlet has nothing in it */
         int k = ws->program->outlet[l];
