@@ -10,32 +10,19 @@
 #include <ventstack/units.h>
 
 _Static_assert(sizeof(vent_reading) == 24, "vent_reading is frozen");
-_Static_assert(sizeof(vent_instrument) == 64, "vent_instrument is frozen");
 _Static_assert(sizeof(vent_station) == 112, "vent_station is frozen");
 _Static_assert(sizeof(vent_probe) == 48, "vent_probe is frozen");
-_Static_assert(sizeof(vent_advice) == 384, "vent_advice is frozen");
 
 static const double FACTOR_SPREAD = 0.01;  /* standard pitot tube, with some yaw */
 static const double PLACED_TO = 1e-3;      /* m, a probe held by hand */
 static const double BLOCKAGE_NOTED = 0.03; /* 40 CFR 60 method 1A's limit; memory */
-static const double CENTRE_DEFECT = 4.28;  /* friction velocities, Zagarola and Smits */
-static const double LAMINAR_END = 2000, TURBULENT_START = 4000;
-static const double RATIO_SPREAD = 0.02, RATIO_SPREAD_LAMINAR = 0.01;
 
-static const vent_instrument no_instrument = {.low = NAN,
-                                              .high = NAN,
-                                              .share = NAN,
-                                              .fixed = NAN,
-                                              .step = NAN,
-                                              .scale = NAN,
-                                              .scale_uncertainty = NAN};
 static const vent_probe no_probe = {NAN, NAN, NAN, NAN, NAN, NAN};
 
 /* ---- checks of what comes in ---------------------------------------------------------------- */
 
-/* A reading: its value within bounds, its uncertainty finite and not negative. */
-static bool check_reading(vent_error *err, const char *function, const char *argument,
-                          const char *unit, vent_reading reading, double low, double high)
+bool vent__check_bounded(vent_error *err, const char *function, const char *argument,
+                         const char *unit, vent_reading reading, double low, double high)
 {
     if (!vent__check_range(err, function, argument, unit, reading.value, low, high))
         return false;
@@ -107,148 +94,6 @@ bool vent__check_station(vent_error *err, const char *function, const vent_stati
                       "%s: station is none; make it with vent_station_at()", function);
 }
 
-/* ---- instruments ---------------------------------------------------------------------------- */
-
-vent_reading vent_reading_stated(double value, double uncertainty)
-{
-    if (!isfinite(value) || !vent__within(uncertainty, 0, HUGE_VAL) || isinf(uncertainty))
-        return vent__no_reading;
-    return (vent_reading){.value = value, .uncertainty = uncertainty};
-}
-
-vent_instrument vent_instrument_pressure(double greatest, double share, double fixed, double step,
-                                         vent_error *err)
-{
-    if (vent__failed(err) || !VENT__RANGE(greatest, "Pa", 1e-3, VENT__PRESSURE_GREATEST) ||
-        !VENT__RANGE(share, "", 0, 0.5) || !VENT__RANGE(fixed, "Pa", 0, greatest) ||
-        !VENT__RANGE(step, "Pa", 0, greatest))
-        return no_instrument;
-    return (vent_instrument){.kind = VENT_INSTRUMENT_PRESSURE,
-                             .low = -greatest,
-                             .high = greatest,
-                             .share = share,
-                             .fixed = fixed,
-                             .step = step,
-                             .scale = 1};
-}
-
-static vent_instrument anemometer(const char *function, int32_t kind, double least, double greatest,
-                                  double share, double fixed, double step, vent_error *err)
-{
-    if (vent__failed(err) ||
-        !vent__check_range(err, function, "greatest", "m/s", greatest, 1e-3, 200) ||
-        !vent__check_range(err, function, "least", "m/s", least, 0, nextafter(greatest, 0)) ||
-        !vent__check_range(err, function, "share", "", share, 0, 0.5) ||
-        !vent__check_range(err, function, "fixed", "m/s", fixed, 0, greatest) ||
-        !vent__check_range(err, function, "step", "m/s", step, 0, greatest))
-        return no_instrument;
-    return (vent_instrument){.kind = kind,
-                             .low = least,
-                             .high = greatest,
-                             .share = share,
-                             .fixed = fixed,
-                             .step = step,
-                             .scale = 1};
-}
-
-vent_instrument vent_instrument_vane(double least, double greatest, double share, double fixed,
-                                     double step, vent_error *err)
-{
-    return anemometer(__func__, VENT_INSTRUMENT_VANE, least, greatest, share, fixed, step, err);
-}
-
-vent_instrument vent_instrument_hot_wire(double least, double greatest, double share, double fixed,
-                                         double step, vent_error *err)
-{
-    return anemometer(__func__, VENT_INSTRUMENT_HOT_WIRE, least, greatest, share, fixed, step, err);
-}
-
-/* A column of liquid that shows `scale` pascals for each metre read. */
-static vent_instrument column(double length, double low, double step, double scale, double spread)
-{
-    return (vent_instrument){.kind = VENT_INSTRUMENT_COLUMN,
-                             .low = low,
-                             .high = length,
-                             .step = step,
-                             .scale = scale,
-                             .scale_uncertainty = spread};
-}
-
-static bool check_column(vent_error *err, const char *function, double length, double step,
-                         vent_reading density)
-{
-    return vent__check_range(err, function, "length", "m", length, 1e-3, 10) &&
-           vent__check_range(err, function, "step", "m", step, 0, length) &&
-           check_reading(err, function, "density", "kg/m3", density, 100, 2e4);
-}
-
-vent_instrument vent_instrument_u_tube(double length, double step, vent_reading density,
-                                       vent_error *err)
-{
-    if (vent__failed(err) || !check_column(err, __func__, length, step, density))
-        return no_instrument;
-    return column(length, -length, sqrt(2) * step, density.value * VENT_GRAVITY,
-                  density.uncertainty / density.value);
-}
-
-vent_instrument vent_instrument_inclined(double length, double step, vent_reading density,
-                                         vent_reading tilt, double area_ratio, vent_error *err)
-{
-    if (vent__failed(err) || !check_column(err, __func__, length, step, density) ||
-        !check_reading(err, __func__, "tilt", "rad", tilt, 0.01, VENT_PI / 2) ||
-        !VENT__RANGE(area_ratio, "", 0, 1))
-        return no_instrument;
-    double rise = sin(tilt.value) + area_ratio;
-    return column(
-        length, -length, step, density.value * VENT_GRAVITY * rise,
-        hypot(density.uncertainty / density.value, cos(tilt.value) / rise * tilt.uncertainty));
-}
-
-double vent_water_density(double temperature)
-{
-    if (!vent__within(temperature, 273.15, 313.15))
-        return NAN;
-    double t = temperature - 273.15;
-    return 999.974950 *
-           (1 - vent__square(t - 3.983035) * (t + 301.797) / (522528.9 * (t + 69.34881)));
-}
-
-vent__spread vent__spread_at(const vent_instrument *i, double indication)
-{
-    double limit = i->share * fabs(indication) + i->fixed;
-    return (vent__spread){hypot(limit / sqrt(3), i->scale_uncertainty * indication),
-                          i->step / sqrt(12)};
-}
-
-double vent__whole_spread(const vent_instrument *i, double indication)
-{
-    vent__spread s = vent__spread_at(i, indication);
-    return hypot(s.shared, s.own);
-}
-
-uint32_t vent__instrument_flags(const vent_instrument *i, double indication)
-{
-    bool lost = 2 * vent__whole_spread(i, indication) >= fabs(indication) ||
-                (!vent__is_pressure(i) && indication < i->low);
-    return lost ? VENT_READING_NOT_MEASURABLE : 0;
-}
-
-vent_reading vent_instrument_read(vent_instrument instrument, double indication, vent_error *err)
-{
-    const char *unit = instrument.kind == VENT_INSTRUMENT_PRESSURE ? "Pa"
-                       : instrument.kind == VENT_INSTRUMENT_COLUMN ? "m"
-                                                                   : "m/s";
-    if (vent__failed(err) || !vent__check_instrument(err, __func__, &instrument) ||
-        !VENT__RANGE(indication, unit, vent__is_pressure(&instrument) ? instrument.low : 0,
-                     instrument.high))
-        return vent__no_reading;
-    return (vent_reading){.value = instrument.scale * indication,
-                          .uncertainty =
-                              instrument.scale * vent__whole_spread(&instrument, indication),
-                          .source = VENT__SOURCE_GUM,
-                          .flags = vent__instrument_flags(&instrument, indication)};
-}
-
 /* ---- stations and probes -------------------------------------------------------------------- */
 
 /* What the density changes by where one argument of vent_air_moist() moves from low to high. */
@@ -279,10 +124,10 @@ vent_station vent_station_at(vent_pipe pipe, vent_reading barometer, vent_readin
                          .density_uncertainty = NAN,
                          .straight = NAN};
     if (vent__failed(err) || !vent__check_pipe(err, __func__, pipe, false) ||
-        !check_reading(err, __func__, "barometer", "Pa", barometer, 3e4, 1.2e5) ||
-        !check_reading(err, __func__, "static_pressure", "Pa", static_pressure, -2e4, 2e4) ||
-        !check_reading(err, __func__, "temperature", "K", temperature, 233.15, 333.15) ||
-        !check_reading(err, __func__, "relative_humidity", "", relative_humidity, 0, 1) ||
+        !vent__check_bounded(err, __func__, "barometer", "Pa", barometer, 3e4, 1.2e5) ||
+        !vent__check_bounded(err, __func__, "static_pressure", "Pa", static_pressure, -2e4, 2e4) ||
+        !vent__check_bounded(err, __func__, "temperature", "K", temperature, 233.15, 333.15) ||
+        !vent__check_bounded(err, __func__, "relative_humidity", "", relative_humidity, 0, 1) ||
         !VENT__RANGE(straight, "m", 0, 1e4))
         return none;
     double pressure = barometer.value + static_pressure.value;
@@ -477,135 +322,6 @@ vent_reading vent_point_velocity(vent_station station, vent_probe probe, vent_in
                                    vent__blockage_flags(blockage)};
 }
 
-/* ---- one reading at the centre -------------------------------------------------------------- */
-
-static double turbulent_ratio(double reynolds, double relative_roughness)
-{
-    double f = vent_friction_factor(reynolds, relative_roughness);
-    return 1 / (1 + CENTRE_DEFECT * sqrt(f / 8));
-}
-
-/* 0 at rest and in laminar flow, 1 in turbulent flow. */
-static double turbulent_share(double reynolds)
-{
-    double t = (reynolds - LAMINAR_END) / (TURBULENT_START - LAMINAR_END);
-    t = fmin(fmax(t, 0), 1);
-    return t * t * (3 - 2 * t);
-}
-
-double vent_mean_to_centre(double reynolds, double relative_roughness)
-{
-    if (!vent__within(reynolds, 1e-300, 1e9) || !vent__within(relative_roughness, 0, 0.1))
-        return NAN;
-    double share = turbulent_share(reynolds);
-    if (share == 0)
-        return 0.5;
-    return 0.5 +
-           share * (turbulent_ratio(fmax(reynolds, TURBULENT_START), relative_roughness) - 0.5);
-}
-
-double vent_mean_to_centre_power(double n)
-{
-    return vent__within(n, 1, 100) ? 2 * n * n / ((n + 1) * (2 * n + 1)) : NAN;
-}
-
-double vent__reynolds_at(const vent_station *s, double velocity)
-{
-    return s->gas.density * velocity * vent_pipe_hydraulic_diameter(s->pipe) / s->gas.viscosity;
-}
-
-/* Mean velocity under a centre velocity: V = v r(V) rises on the left faster than on the right, so
- * halving finds the one crossing. */
-static double mean_velocity(const vent_station *s, double centre, double own_ratio)
-{
-    if (!isnan(own_ratio) || !(centre > 0))
-        return centre > 0 ? own_ratio * centre : 0;
-    double rough = fmin(s->pipe.roughness / s->pipe.width, 0.1), low = 0.5 * centre, high = centre;
-    for (int i = 0; i < 60; ++i) {
-        double middle = 0.5 * (low + high);
-        double re = fmin(fmax(vent__reynolds_at(s, middle), 1e-300), 1e9);
-        if (middle < centre * vent_mean_to_centre(re, rough))
-            low = middle;
-        else
-            high = middle;
-    }
-    return 0.5 * (low + high);
-}
-
-/* Relative uncertainty of the ratio of developed flow: in between both states are open. */
-static double developed_spread(double ratio, double reynolds, double rough)
-{
-    double share = turbulent_share(reynolds), both = 4 * share * (1 - share);
-    double gap = turbulent_ratio(TURBULENT_START, rough) - 0.5;
-    return hypot(share > 0 ? RATIO_SPREAD : RATIO_SPREAD_LAMINAR,
-                 both * gap / (2 * sqrt(3) * ratio));
-}
-
-/* Relative uncertainty from a profile that has not had the length to develop: it may be flat. */
-static double settling_spread(const vent_station *s, double ratio, double reynolds)
-{
-    double needed = 4.4 * pow(fmax(reynolds, 1), 1.0 / 6) * s->pipe.width;
-    double missing = fmax(1 - s->straight / needed, 0);
-    return missing * (1 - ratio) / (ratio * sqrt(3));
-}
-
-typedef struct centre {
-    const vent_station *station;
-    const vent_probe *probe;
-    const vent_instrument *instrument;
-    double free;      /* 1 - blockage */
-    double own_ratio; /* NaN for that of developed flow */
-} centre;
-
-static double flow_at(const centre *c, double indication)
-{
-    double v = c->free * vent__local_velocity(c->station, c->probe, c->instrument, indication);
-    return vent_pipe_area(c->station->pipe) * mean_velocity(c->station, v, c->own_ratio);
-}
-
-static vent_reading centre_reading(const centre *c, double indication, double ratio_uncertainty)
-{
-    const vent_station *s = c->station;
-    double width = s->pipe.width, u = vent__whole_spread(c->instrument, indication);
-    double flow = flow_at(c, indication),
-           reynolds = vent__reynolds_at(s, flow / vent_pipe_area(s->pipe));
-    double by_instrument = (flow_at(c, indication + u) - flow_at(c, indication - u)) / 2;
-    double rough = fmin(s->pipe.roughness / width, 0.1);
-    double ratio =
-        isnan(c->own_ratio) ? vent_mean_to_centre(fmax(reynolds, 1e-300), rough) : c->own_ratio;
-    double profile = isnan(c->own_ratio) ? hypot(developed_spread(ratio, reynolds, rough),
-                                                 settling_spread(s, ratio, reynolds))
-                                         : ratio_uncertainty / ratio;
-    double relative = vent__square(vent__common_spread(s, c->probe, c->instrument)) +
-                      vent__square(profile) + vent__square(vent__blockage_spread(1 - c->free)) +
-                      vent__square(vent__place_spread(c->probe, width / 2)) +
-                      vent__square(2 * s->pipe.bore_uncertainty / width);
-    bool transitional = isnan(c->own_ratio) && reynolds > LAMINAR_END && reynolds < TURBULENT_START;
-    return (vent_reading){.value = flow,
-                          .uncertainty = hypot(by_instrument, flow * sqrt(relative)),
-                          .source = isnan(c->own_ratio) ? VENT__SOURCE_ZAGAROLA : 0,
-                          .flags = vent__instrument_flags(c->instrument, indication) |
-                                   vent__blockage_flags(1 - c->free) |
-                                   (transitional ? VENT_READING_TRANSITIONAL : 0)};
-}
-
-vent_reading vent_centre_flow(vent_station station, vent_probe probe, vent_instrument instrument,
-                              double indication, const vent_reading *ratio, vent_error *err)
-{
-    if (vent__failed(err) || !vent__check_station(err, __func__, &station, !ratio) ||
-        !vent__check_probe(err, __func__, &probe) ||
-        !vent__check_instrument(err, __func__, &instrument) ||
-        !vent__check_indication(err, __func__, &instrument, "the velocity pressure", indication,
-                                -1) ||
-        (ratio && !check_reading(err, __func__, "ratio", "", *ratio, 0.3, 1.5)))
-        return vent__no_reading;
-    double blockage = vent_probe_blockage(station.pipe, probe, station.pipe.width / 2);
-    if (!vent__check_blockage(err, __func__, blockage))
-        return vent__no_reading;
-    centre c = {&station, &probe, &instrument, 1 - blockage, ratio ? ratio->value : (double)NAN};
-    return centre_reading(&c, indication, ratio ? ratio->uncertainty : 0);
-}
-
 /* ---- static pressure ------------------------------------------------------------------------ */
 
 vent_reading vent_static_pressure(vent_instrument instrument, size_t n, const double *indication,
@@ -638,161 +354,4 @@ vent_reading vent_static_pressure(vent_instrument instrument, size_t n, const do
                           .uncertainty = hypot(by_instrument, by_taps),
                           .source = VENT__SOURCE_GUM,
                           .flags = vent__instrument_flags(&instrument, mean)};
-}
-
-/* ---- advice --------------------------------------------------------------------------------- */
-
-/* Relative uncertainty an indication leaves of the velocity. */
-static double velocity_spread(const vent_instrument *i, double indication)
-{
-    return vent__whole_spread(i, indication) / indication * (vent__is_pressure(i) ? 0.5 : 1);
-}
-
-/* Least indication that is as good as wanted; NaN where none on the scale is. */
-static double indication_wanted(const vent_instrument *i, double wanted)
-{
-    if (!(velocity_spread(i, i->high) <= wanted))
-        return NAN;
-    double low = 1e-9 * i->high, high = i->high;
-    for (int k = 0; k < 80; ++k) {
-        double middle = sqrt(low * high);
-        if (velocity_spread(i, middle) <= wanted)
-            high = middle;
-        else
-            low = middle;
-    }
-    return fmax(high, vent__is_pressure(i) ? 0 : i->low);
-}
-
-/* Velocity at the centre of a pipe of that bore, all else as at the station. */
-static double centre_velocity(vent_station s, double bore, double flow)
-{
-    s.pipe.width = s.pipe.depth = bore;
-    double mean = flow / vent_pipe_area(s.pipe);
-    double reynolds = fmin(fmax(vent__reynolds_at(&s, mean), 1e-300), 1e9);
-    return mean / vent_mean_to_centre(reynolds, fmin(s.pipe.roughness / bore, 0.1));
-}
-
-/* What the instrument shows there: the inverse of vent__local_velocity(). */
-static double indication_in(const vent_station *s, const vent_probe *probe,
-                            const vent_instrument *i, double bore, double flow)
-{
-    double blockage = fmin(2 * probe->stem / (VENT_PI * bore), 0.5);
-    double v = centre_velocity(*s, bore, flow) / (1 - blockage) / probe->factor;
-    double density = s->gas.density;
-    double quantity = vent__is_pressure(i)                  ? 0.5 * density * v * v
-                      : i->kind == VENT_INSTRUMENT_HOT_WIRE ? v * density / VENT_STANDARD_DENSITY
-                                                            : v;
-    return quantity / i->scale;
-}
-
-/* Bore in which the instrument shows so much; the wider the less. */
-static double bore_for(const vent_station *s, const vent_probe *probe, const vent_instrument *i,
-                       double flow, double indication)
-{
-    double low = 1e-2 * s->pipe.width, high = fmin(1e2 * s->pipe.width, 10);
-    for (int k = 0; k < 60; ++k) {
-        double middle = sqrt(low * high);
-        if (indication_in(s, probe, i, middle, flow) >= indication)
-            low = middle;
-        else
-            high = middle;
-    }
-    return low;
-}
-
-/* An orifice plate with corner taps whose difference is at least what is wanted, as wide as may be. */
-static void advise_orifice(vent_advice *advice, const vent_station *s, double flow,
-                           double difference)
-{
-    double area = vent_pipe_area(s->pipe), width = s->pipe.width, discharge = 0.6, b = 0;
-    double reynolds = fmin(fmax(vent__reynolds_at(s, flow / area), 100), 1e9);
-    for (int i = 0; i < 30; ++i) {
-        double k = flow / (discharge * area * sqrt(2 * difference / s->gas.density));
-        b = fmin(pow(k * k / (1 + k * k), 0.25), VENT__BETA_GREATEST);
-        discharge = vent_orifice_discharge(width, b * width, reynolds, VENT_TAPS_CORNER);
-    }
-    if (!(discharge > 0))
-        return;
-    double b4 = vent__square(vent__square(b));
-    advice->orifice = b * width;
-    advice->orifice_pressure =
-        0.5 * s->gas.density * vent__square(flow / (discharge * area)) * (1 - b4) / b4;
-    advice->orifice_loss = vent_orifice_loss(b, discharge, advice->orifice_pressure);
-}
-
-static void write_advice(vent_advice *a, const vent_instrument *i, double wanted)
-{
-    const char *unit = i->kind == VENT_INSTRUMENT_PRESSURE ? "Pa"
-                       : vent__is_pressure(i)              ? "m"
-                                                           : "m/s";
-    char *text = a->message;
-    size_t size = sizeof a->message;
-    int n = snprintf(text, size, "%s: at the centre (%.3g m/s) it would show %.3g %s",
-                     a->flags & VENT_READING_NOT_MEASURABLE ? "Not measurable with this instrument"
-                     : a->flags & VENT_READING_OFF_SCALE    ? "Off the scale of this instrument"
-                     : a->flags & VENT_READING_COARSE       ? "Coarse"
-                                                            : "Measurable",
-                     a->velocity, a->indication, unit);
-    if (a->flags & VENT_READING_OFF_SCALE) {
-        snprintf(text + n, size - (size_t)n, " and ends at %.3g. Take one with a longer scale.",
-                 i->high);
-        return;
-    }
-    n += snprintf(text + n, size - (size_t)n,
-                  ", which leaves %.2g %% of the flow open (one standard uncertainty; %.2g %% "
-                  "wanted).",
-                  100 * a->uncertainty, 100 * wanted);
-    if (!a->flags)
-        return;
-    n += snprintf(text + n, size - (size_t)n, " What would do: ");
-    if (vent__is_pressure(i) && a->velocity >= 0.2)
-        n += snprintf(text + n, size - (size_t)n, "a hot-wire anemometer; ");
-    if (!isnan(a->orifice))
-        n += snprintf(text + n, size - (size_t)n,
-                      "an orifice plate of %.0f mm (%.3g Pa, costs %.3g Pa); ", 1e3 * a->orifice,
-                      a->orifice_pressure, a->orifice_loss);
-    if (isnan(a->section))
-        snprintf(text + n, size - (size_t)n, "a better instrument.");
-    else
-        snprintf(text + n, size - (size_t)n, "a measuring section of %.0f mm bore.",
-                 1e3 * a->section);
-}
-
-vent_advice vent_measure_advice(vent_station station, vent_probe probe, vent_instrument instrument,
-                                double flow, double wanted, vent_error *err)
-{
-    vent_advice advice = {.velocity = NAN,
-                          .indication = NAN,
-                          .uncertainty = NAN,
-                          .section = NAN,
-                          .orifice = NAN,
-                          .orifice_pressure = NAN,
-                          .orifice_loss = NAN};
-    if (vent__failed(err) || !vent__check_station(err, __func__, &station, true) ||
-        !vent__check_probe(err, __func__, &probe) ||
-        !vent__check_instrument(err, __func__, &instrument) ||
-        !VENT__RANGE(flow, "m3/s", 1e-7, 100) || !VENT__RANGE(wanted, "", 0.001, 0.5))
-        return advice;
-    double width = station.pipe.width;
-    if (!vent__check_blockage(err, __func__, vent_probe_blockage(station.pipe, probe, width / 2)))
-        return advice;
-    advice.velocity = centre_velocity(station, width, flow);
-    advice.indication = indication_in(&station, &probe, &instrument, width, flow);
-    advice.uncertainty = velocity_spread(&instrument, advice.indication);
-    double target = indication_wanted(&instrument, wanted);
-    advice.flags = vent__instrument_flags(&instrument, advice.indication) |
-                   (advice.uncertainty > wanted ? VENT_READING_COARSE : 0);
-    if (advice.indication > instrument.high) {
-        advice.flags = VENT_READING_OFF_SCALE;
-        advice.section = bore_for(&station, &probe, &instrument, flow, instrument.high);
-    } else if (advice.flags && !isnan(target)) {
-        advice.section = bore_for(&station, &probe, &instrument, flow, target);
-        if (vent__is_pressure(&instrument))
-            advise_orifice(&advice, &station, flow, instrument.scale * target);
-    } else if (!advice.flags) {
-        advice.section = width;
-    }
-    write_advice(&advice, &instrument, wanted);
-    return advice;
 }

@@ -30,6 +30,9 @@ static inline bool vent__check_count(vent_error *err, const char *function, cons
 {
     return vent__check_range(err, function, argument, "", value, low, high);
 }
+/* A reading: its value within bounds, its uncertainty finite and not negative. */
+bool vent__check_bounded(vent_error *err, const char *function, const char *argument,
+                         const char *unit, vent_reading reading, double low, double high);
 bool vent__check_instrument(vent_error *err, const char *function, const vent_instrument *i);
 bool vent__check_pressure_instrument(vent_error *err, const char *function,
                                      const vent_instrument *i);
