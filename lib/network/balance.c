@@ -9,7 +9,7 @@
 
 #include "base/fail.h"
 #include "base/memory.h"
-#include "base/text.h"
+#include "network/balancing.h"
 #include "network/model.h"
 #include "network/observable.h"
 #include "network/parameter.h"
@@ -19,31 +19,13 @@
 _Static_assert(sizeof(vent_achievement) == 40, "vent_achievement is frozen");
 _Static_assert(sizeof(vent_setting) == 48, "vent_setting is frozen");
 
-enum { MOST_TARGETS = 1000, MOST_SETTINGS = 200, NAME_ROOM = 128 };
+enum { MOST_TARGETS = 1000, MOST_SETTINGS = 200 };
 
 static const double GREATEST = 1e12;
 static const double ROUNDING = 1e-9; /* of a tolerance, beyond which a target is not met */
 static const double STOPPED = 1e-2;  /* of the squares, by which they would fall over its range */
-static const double FELT = 1e-6; /* tolerances a setting must move a target over its whole range */
 
 /* ---- the problem ---------------------------------------------------------------------------- */
-
-typedef struct target {
-    vent_observable observable;
-    double value, tolerance;
-} target;
-
-typedef struct range {
-    vent_parameter parameter;
-    double low, high;
-} range;
-
-struct vent_balance {
-    vent_network *network;
-    target *target;
-    range *setting;
-    int targets, settings, target_room, setting_room;
-};
 
 void vent_balance_free(vent_balance *balance)
 {
@@ -119,7 +101,7 @@ int vent_balance_target(vent_balance *balance, vent_observable observable, doubl
         no_memory(err, __func__);
         return -1;
     }
-    balance->target[balance->targets] = (target){observable, value, tolerance};
+    balance->target[balance->targets] = (vent__target){observable, value, tolerance};
     return balance->targets++;
 }
 
@@ -140,7 +122,7 @@ int vent_balance_adjust(vent_balance *balance, vent_parameter parameter, vent_er
     }
     vent_parameter_range bounds;
     vent__parameter_range(balance->network->model, &parameter, &bounds);
-    balance->setting[balance->settings] = (range){parameter, bounds.low, bounds.high};
+    balance->setting[balance->settings] = (vent__range){parameter, bounds.low, bounds.high};
     return balance->settings++;
 }
 
@@ -153,7 +135,7 @@ bool vent_balance_bounds(vent_balance *balance, int number, double low, double h
         return VENT__FAIL(VENT_E_NOT_FOUND, "setting", number,
                           "%s: setting is %d; there are %d, numbered from 0", __func__, number,
                           balance->settings);
-    range *s = &balance->setting[number];
+    vent__range *s = &balance->setting[number];
     vent_parameter_range bounds;
     vent__parameter_range(balance->network->model, &s->parameter, &bounds);
     if (!VENT__RANGE(low, bounds.unit, bounds.low, bounds.high) ||
@@ -169,15 +151,6 @@ bool vent_balance_bounds(vent_balance *balance, int number, double low, double h
 }
 
 /* ---- the answer ----------------------------------------------------------------------------- */
-
-struct vent_balanced {
-    vent_achievement *achievement;
-    vent_setting *setting;
-    vent_parameter *parameter;
-    int targets, settings;
-    bool is_met;
-    vent__text verdict;
-};
 
 void vent_balanced_free(vent_balanced *balanced)
 {
@@ -209,28 +182,7 @@ static vent_balanced *balanced_new(const vent_balance *balance)
 
 /* ---- deviations ----------------------------------------------------------------------------- */
 
-typedef struct search {
-    const vent_balance *balance;
-    const char *function;
-    vent_error *err;
-    vent_network *network; /* to try settings in */
-    vent_workspace *workspace;
-    vent_solution *solution;
-    vent_observable *observable; /* [targets] */
-    size_t targets, settings;
-    /* those that are free to move, and what the others stand at */
-    size_t free_count;
-    size_t *free;
-    vent_parameter *parameter; /* [free_count] */
-    double *value;             /* [settings] */
-    double *block;             /* of all rows */
-    double *low, *high, *x;    /* [free_count] */
-    double *residual;          /* [targets] */
-    double *jacobian;          /* [targets][free_count] */
-    double *best;              /* [settings] */
-} search;
-
-static bool try_settings(search *s, vent_error *err)
+static bool try_settings(vent__search *s, vent_error *err)
 {
     for (size_t j = 0; j < s->settings; ++j)
         if (!vent_network_set(s->network, s->balance->setting[j].parameter, s->value[j], err))
@@ -242,15 +194,15 @@ static bool try_settings(search *s, vent_error *err)
     return true;
 }
 
-static void read_deviations(const search *s, double *residual)
+static void read_deviations(const vent__search *s, double *residual)
 {
     for (size_t i = 0; i < s->targets; ++i) {
-        const target *t = &s->balance->target[i];
+        const vent__target *t = &s->balance->target[i];
         residual[i] = (vent__observe(s->solution, &t->observable) - t->value) / t->tolerance;
     }
 }
 
-static bool read_slopes(search *s, double *jacobian, vent_error *err)
+static bool read_slopes(vent__search *s, double *jacobian, vent_error *err)
 {
     if (!vent_solution_jacobian(s->solution, s->workspace, s->targets, s->observable, s->free_count,
                                 s->parameter, jacobian, err))
@@ -264,7 +216,7 @@ static bool read_slopes(search *s, double *jacobian, vent_error *err)
 /* As least squares ask for it. */
 static bool deviations(void *context, const double *x, double *residual, double *jacobian)
 {
-    search *s = context;
+    vent__search *s = context;
     vent_error one = VENT_NO_ERROR; /* a step that leads nowhere is shortened */
     for (size_t j = 0; j < s->free_count; ++j)
         s->value[s->free[j]] = x[j];
@@ -274,7 +226,7 @@ static bool deviations(void *context, const double *x, double *residual, double 
     return !jacobian || read_slopes(s, jacobian, &one);
 }
 
-static bool all_met(const search *s, const double *residual)
+static bool all_met(const vent__search *s, const double *residual)
 {
     for (size_t i = 0; i < s->targets; ++i)
         if (!(fabs(residual[i]) <= 1 + ROUNDING))
@@ -307,21 +259,21 @@ static int open_end(const vent__model *model, const vent_parameter *p)
     return 0;
 }
 
-static int open_end_of(const search *s, size_t j)
+int vent__open_end_of(const vent__search *s, size_t j)
 {
     return open_end(s->balance->network->model, &s->balance->setting[j].parameter);
 }
 
 /* ---- the search ----------------------------------------------------------------------------- */
 
-static void release_all(search *s)
+static void release_all(vent__search *s)
 {
     s->free_count = s->settings;
     for (size_t j = 0; j < s->settings; ++j)
         s->free[j] = j;
 }
 
-static void hold(search *s, size_t setting)
+static void hold(vent__search *s, size_t setting)
 {
     size_t count = 0;
     for (size_t j = 0; j < s->free_count; ++j)
@@ -331,10 +283,10 @@ static void hold(search *s, size_t setting)
 }
 
 /* Least squares from the present values over what is free; leaves residual and values at the end. */
-static int descend(search *s, double *square)
+static int descend(vent__search *s, double *square)
 {
     for (size_t j = 0; j < s->free_count; ++j) {
-        const range *one = &s->balance->setting[s->free[j]];
+        const vent__range *one = &s->balance->setting[s->free[j]];
         s->parameter[j] = one->parameter;
         s->low[j] = one->low;
         s->high[j] = one->high;
@@ -362,11 +314,11 @@ static int descend(search *s, double *square)
 /* Where the search may begin: the present settings, all dampers open, everything halfway. */
 enum { PRESENT, OPEN, HALFWAY, STARTS };
 
-static double start_value(const search *s, size_t j, int start)
+static double start_value(const vent__search *s, size_t j, int start)
 {
-    const range *one = &s->balance->setting[j];
+    const vent__range *one = &s->balance->setting[j];
     double now = vent_network_get(s->balance->network, one->parameter, NULL);
-    int open = open_end_of(s, j);
+    int open = vent__open_end_of(s, j);
     if (start == HALFWAY)
         return one->low + (one->high - one->low) / 2;
     if (start == OPEN && open)
@@ -375,12 +327,12 @@ static double start_value(const search *s, size_t j, int start)
 }
 
 /* Every target has to be a number there. */
-static bool can_start(search *s, vent_error *err)
+static bool can_start(vent__search *s, vent_error *err)
 {
     if (!try_settings(s, err))
         return false;
     for (size_t i = 0; i < s->targets; ++i) {
-        char name[NAME_ROOM] = "";
+        char name[VENT__ADDRESS_ROOM] = "";
         if (isfinite(vent__observe(s->solution, &s->observable[i])))
             continue;
         vent_network_observable_name(s->network, s->observable[i], sizeof name, name);
@@ -391,7 +343,7 @@ static bool can_start(search *s, vent_error *err)
 }
 
 /* Where the targets pull a setting, all being free. */
-static double pull_on(const search *s, size_t j)
+static double pull_on(const vent__search *s, size_t j)
 {
     double pull = 0;
     for (size_t i = 0; i < s->targets; ++i)
@@ -399,20 +351,19 @@ static double pull_on(const search *s, size_t j)
     return pull;
 }
 
-static int bound_of(const search *s, size_t j)
+static int bound_of(const vent__search *s, size_t j)
 {
-    const range *one = &s->balance->setting[j];
+    const vent__range *one = &s->balance->setting[j];
     return s->value[j] >= one->high ? 1 : s->value[j] <= one->low ? -1 : 0;
 }
 
-/* Whether the targets still pull a setting that stands at no bound: past it nothing could be solved. */
-static bool is_stopped(const search *s)
+bool vent__is_stopped(const vent__search *s)
 {
     double square = 0;
     for (size_t i = 0; i < s->targets; ++i)
         square += s->residual[i] * s->residual[i];
     for (size_t j = 0; j < s->settings; ++j) {
-        const range *one = &s->balance->setting[j];
+        const vent__range *one = &s->balance->setting[j];
         if (!bound_of(s, j) && fabs(pull_on(s, j)) * (one->high - one->low) > STOPPED * square)
             return true;
     }
@@ -421,7 +372,7 @@ static bool is_stopped(const search *s)
 
 /* From the first start that can be solved, and from the next where the way ended for want of a solution.
  * What stops the present settings is told where no start will do. */
-static bool find_nearest(search *s, bool *is_met)
+static bool find_nearest(vent__search *s, bool *is_met)
 {
     vent_error present = VENT_NO_ERROR;
     double least = INFINITY;
@@ -445,7 +396,7 @@ static bool find_nearest(search *s, bool *is_met)
             *is_met = isfinite(square) && all_met(s, s->residual);
             memcpy(s->best, s->value, s->settings * sizeof *s->best);
         }
-        if (*is_met || (isfinite(square) && !is_stopped(s)))
+        if (*is_met || (isfinite(square) && !vent__is_stopped(s)))
             break;
     }
     memcpy(s->value, s->best, s->settings * sizeof *s->value);
@@ -461,13 +412,13 @@ static bool find_nearest(search *s, bool *is_met)
 }
 
 /* The damper nearest to open that is neither held nor tried yet; `settings` where there is none. */
-static size_t widest(const search *s, const bool *tried)
+static size_t widest(const vent__search *s, const bool *tried)
 {
     size_t found = s->settings;
     double least = INFINITY;
     for (size_t j = 0; j < s->settings; ++j) {
-        const range *one = &s->balance->setting[j];
-        int open = open_end_of(s, j);
+        const vent__range *one = &s->balance->setting[j];
+        int open = vent__open_end_of(s, j);
         double shut =
             (open > 0 ? one->high - s->best[j] : s->best[j] - one->low) / (one->high - one->low);
         if (open && !tried[j] && shut < least) {
@@ -479,16 +430,16 @@ static size_t widest(const search *s, const bool *tried)
 }
 
 /* Opens dampers, the widest first, while everything else makes up for it. */
-static bool open_up(search *s)
+static bool open_up(vent__search *s)
 {
     bool tried[MOST_SETTINGS] = {false};
     for (size_t j = widest(s, tried); j < s->settings; j = widest(s, tried)) {
-        const range *one = &s->balance->setting[j];
+        const vent__range *one = &s->balance->setting[j];
         double square;
         size_t free_before = s->free_count;
         tried[j] = true;
         memcpy(s->value, s->best, s->settings * sizeof *s->value);
-        s->value[j] = open_end_of(s, j) > 0 ? one->high : one->low;
+        s->value[j] = vent__open_end_of(s, j) > 0 ? one->high : one->low;
         hold(s, j);
         int status = descend(s, &square);
         if (status == VENT__FIT_MEMORY)
@@ -507,102 +458,10 @@ static bool open_up(search *s)
     return true;
 }
 
-/* ---- in words ------------------------------------------------------------------------------- */
-
-static void say_setting(const search *s, vent_balanced *b, size_t j)
-{
-    char name[NAME_ROOM] = "";
-    vent_parameter_range bounds;
-    vent_network_parameter_name(s->network, b->parameter[j], sizeof name, name);
-    vent_network_parameter_range(s->network, b->parameter[j], &bounds);
-    const vent_setting *one = &b->setting[j];
-    vent__text_add(&b->verdict, "%s stands at its %s bound, %.6g%s%s%s", name,
-                   one->at_bound > 0 ? "upper" : "lower", one->value, *bounds.unit ? " " : "",
-                   bounds.unit, one->is_wide_open ? " (wide open)" : "");
-}
-
-/* Why a target is not met: nothing moves it, bounds stand in the way, the network has no solution farther
- * on, or the targets disagree. */
-static void say_why(const search *s, vent_balanced *b, size_t i)
-{
-    bool is_moved = false, is_bound = false;
-    for (size_t j = 0; j < s->settings; ++j) {
-        double effect = s->jacobian[i * s->settings + j];
-        const vent_setting *one = &b->setting[j];
-        bool felt = fabs(effect) * (one->high - one->low) > FELT;
-        is_moved |= felt;
-        bool helps = -b->achievement[i].deviation * effect * one->at_bound > 0;
-        if (!felt || !helps)
-            continue;
-        vent__text_add(&b->verdict, "%s", is_bound ? ", and " : ": ");
-        say_setting(s, b, j);
-        is_bound = true;
-    }
-    if (!s->settings)
-        vent__text_add(&b->verdict, ": nothing may be adjusted");
-    else if (!is_moved)
-        vent__text_add(&b->verdict, ": nothing that may be adjusted moves it");
-    else if (!is_bound && is_stopped(s))
-        vent__text_add(
-            &b->verdict,
-            ": the network could not be solved farther on; other settings to begin with may "
-            "lead there");
-    else if (!is_bound)
-        vent__text_add(&b->verdict,
-                       ": the targets want different settings of what may be adjusted");
-    vent__text_add(&b->verdict, ".");
-}
-
-static void say_target(const search *s, vent_balanced *b, size_t i)
-{
-    char name[NAME_ROOM] = "";
-    const vent_observable *o = &s->balance->target[i].observable;
-    const vent_achievement *a = &b->achievement[i];
-    const char *unit = vent_observable_unit(*o);
-    vent_network_observable_name(s->network, *o, sizeof name, name);
-    vent__text_add(&b->verdict, "%s%s cannot be %.6g%s%s; the nearest is %.6g",
-                   b->verdict.length ? " " : "", name, a->wanted, *unit ? " " : "", unit,
-                   a->achieved);
-    say_why(s, b, i);
-}
-
-static void say_open(const search *s, vent_balanced *b)
-{
-    int dampers_there = 0, open = 0;
-    for (size_t j = 0; j < s->settings; ++j) {
-        dampers_there += open_end_of(s, j) != 0;
-        open += b->setting[j].is_wide_open;
-    }
-    for (size_t j = 0, said = 0; j < s->settings; ++j) {
-        char name[NAME_ROOM] = "";
-        if (!b->setting[j].is_wide_open)
-            continue;
-        vent_network_parameter_name(s->network, b->parameter[j], sizeof name, name);
-        vent__text_add(&b->verdict, "%s%s", said++ ? ", " : "; wide open: ", name);
-    }
-    if (dampers_there && !open)
-        vent__text_add(&b->verdict,
-                       "; no damper is wide open: the fan makes more than the targets need");
-    vent__text_add(&b->verdict, ".");
-}
-
-static void compose(const search *s, vent_balanced *b)
-{
-    if (b->is_met) {
-        vent__text_add(&b->verdict, "Balanced: %d of %d targets within tolerance", b->targets,
-                       b->targets);
-        say_open(s, b);
-        return;
-    }
-    for (size_t i = 0; i < s->targets; ++i)
-        if (!b->achievement[i].is_met)
-            say_target(s, b, i);
-}
-
 /* ---- solving -------------------------------------------------------------------------------- */
 
 /* What the values that were found come to. */
-static bool conclude(search *s, vent_balanced *b)
+static bool conclude(vent__search *s, vent_balanced *b)
 {
     release_all(s);
     for (size_t j = 0; j < s->settings; ++j)
@@ -612,7 +471,7 @@ static bool conclude(search *s, vent_balanced *b)
     read_deviations(s, s->residual);
     b->is_met = all_met(s, s->residual);
     for (size_t i = 0; i < s->targets; ++i) {
-        const target *t = &s->balance->target[i];
+        const vent__target *t = &s->balance->target[i];
         b->achievement[i] = (vent_achievement){
             .wanted = t->value,
             .tolerance = t->tolerance,
@@ -622,7 +481,7 @@ static bool conclude(search *s, vent_balanced *b)
         };
     }
     for (size_t j = 0; j < s->settings; ++j) {
-        const range *one = &s->balance->setting[j];
+        const vent__range *one = &s->balance->setting[j];
         int at = bound_of(s, j);
         b->setting[j] = (vent_setting){
             .before = vent_network_get(s->balance->network, one->parameter, NULL),
@@ -631,14 +490,14 @@ static bool conclude(search *s, vent_balanced *b)
             .high = one->high,
             .pull = pull_on(s, j),
             .at_bound = at,
-            .is_wide_open = at != 0 && at == open_end_of(s, j),
+            .is_wide_open = at != 0 && at == vent__open_end_of(s, j),
         };
     }
-    compose(s, b);
+    vent__compose_verdict(s, b);
     return !b->verdict.is_short || no_memory(s->err, s->function);
 }
 
-static void end(search *s)
+static void end(vent__search *s)
 {
     vent_network_free(s->network);
     vent_workspace_free(s->workspace);
@@ -649,7 +508,7 @@ static void end(search *s)
     free(s->block);
 }
 
-static bool begin(search *s)
+static bool begin(vent__search *s)
 {
     const vent_balance *balance = s->balance;
     s->targets = (size_t)balance->targets;
@@ -684,7 +543,7 @@ vent_balanced *vent_balance_solve(const vent_balance *balance, vent_error *err)
     if (vent__failed(err) || !VENT__POINTER(balance))
         return NULL;
     vent_error record = VENT_NO_ERROR;
-    search s = {.balance = balance, .function = __func__, .err = &record};
+    vent__search s = {.balance = balance, .function = __func__, .err = &record};
     vent_balanced *b = NULL;
     bool is_met = false;
     bool done = begin(&s) && find_nearest(&s, &is_met) && (!is_met || open_up(&s));
