@@ -135,7 +135,10 @@ void vent__friction_many(size_t n, const double *reynolds, const double *relativ
 
 void vent__power_many(size_t n, const double *x, const double *y, double *power)
 {
-    VENT__WIDEST(vent__power)(n, x, y, power);
+    if (n == 1) /* not worth a vector */
+        *power = v_pow(*x, *y);
+    else
+        VENT__WIDEST(vent__power)(n, x, y, power);
 }
 
 size_t vent_friction_factor_array(size_t n, const double *reynolds, ptrdiff_t reynolds_stride,

@@ -121,13 +121,15 @@ vent__slope vent__soil_law(const vent_soil *soil, double flow)
                                         : two_term(soil->a, soil->b, flow);
 }
 
-/* The power of the law for several soils at once; an element without one, or one at rest, has its law alone. */
+/* The power of the law for many soils at once; an element without one, or one at rest, has its law alone. */
 static void block_of_soils(size_t n, const vent_soil *soil, const double *flow, double *value,
                            double *slope)
 {
     const double least = 1e-100, most = 1e100; /* of a flow in units of C */
     double x[BLOCK], power[BLOCK];
     bool alone[BLOCK];
+    if (n == 0)
+        return;
     for (size_t i = 0; i < n; ++i) {
         bool is_power = soil[i].law == VENT_SOIL_POWER;
         x[i] = is_power ? fabs(flow[i]) / soil[i].a : 1;
@@ -147,16 +149,9 @@ static void block_of_soils(size_t n, const vent_soil *soil, const double *flow, 
     }
 }
 
-/* One soil is not worth a vector. */
 void vent__soil_many(size_t n, const vent_soil *soil, const double *flow, double *value,
                      double *slope)
 {
-    if (n == 1) {
-        vent__slope law = vent__soil_law(soil, *flow);
-        *value = law.value;
-        *slope = law.slope;
-        return;
-    }
     for (size_t i = 0; i < n; i += BLOCK)
         block_of_soils(n - i < BLOCK ? n - i : BLOCK, soil + i, flow + i, value + i, slope + i);
 }
