@@ -75,7 +75,12 @@ V_INLINE vreal v_from_bits(vbits bits)
 /* yes where the mask is true, no elsewhere. */
 V_INLINE vreal v_select(vmask mask, vreal yes, vreal no)
 {
-#if VENT_LANES > 1
+#if VENT_LANES == 8 && defined(__AVX512DQ__)
+    return (vreal)_mm512_mask_blend_pd(_mm512_movepi64_mask((__m512i)mask), (__m512d)no,
+                                       (__m512d)yes);
+#elif VENT_LANES == 4 && defined(__AVX2__)
+    return (vreal)_mm256_blendv_pd((__m256d)no, (__m256d)yes, (__m256d)mask);
+#elif VENT_LANES > 1
     return v_from_bits(((vbits)mask & v_to_bits(yes)) | (~(vbits)mask & v_to_bits(no)));
 #else
     return mask ? yes : no;
@@ -121,15 +126,36 @@ V_INLINE size_t v_total(vmask count)
     return (size_t)total;
 }
 
-/* A NaN in either gives b. */
+/* A NaN in either gives b, and so do equals, as the processor's own instructions have it. */
 V_INLINE vreal v_min(vreal a, vreal b)
 {
+#if VENT_LANES == 8 && defined(__AVX512F__)
+    return (vreal)_mm512_min_pd((__m512d)a, (__m512d)b);
+#elif VENT_LANES == 4 && defined(__AVX2__)
+    return (vreal)_mm256_min_pd((__m256d)a, (__m256d)b);
+#elif VENT_LANES == 2 && defined(__SSE2__)
+    return (vreal)_mm_min_pd((__m128d)a, (__m128d)b);
+#else
     return v_select(a < b, a, b);
+#endif
 }
 
 V_INLINE vreal v_max(vreal a, vreal b)
 {
+#if VENT_LANES == 8 && defined(__AVX512F__)
+    return (vreal)_mm512_max_pd((__m512d)a, (__m512d)b);
+#elif VENT_LANES == 4 && defined(__AVX2__)
+    return (vreal)_mm256_max_pd((__m256d)a, (__m256d)b);
+#elif VENT_LANES == 2 && defined(__SSE2__)
+    return (vreal)_mm_max_pd((__m128d)a, (__m128d)b);
+#else
     return v_select(a > b, a, b);
+#endif
+}
+
+V_INLINE vreal v_abs(vreal x)
+{
+    return v_from_bits(v_to_bits(x) & ~(UINT64_C(1) << 63));
 }
 
 V_INLINE vreal v_load(const double *x)

@@ -5,6 +5,7 @@
 #include "physics/friction_kernel.h"
 
 #include <math.h>
+#include <stdbool.h>
 
 #define PASTE(name, isa)    name##_##isa
 #define SUFFIXED(name, isa) PASTE(name, isa)
@@ -38,11 +39,34 @@ V_INLINE vreal checked(vreal law(vreal, vreal), double reynolds_low, vreal reyno
     return v_select(is_good, law(reynolds, roughness), v_all((double)NAN));
 }
 
+/* Whether all air is turbulent in two vectors, which then need no more than Colebrook-White. They are worked
+ * on at once: either is a long chain of operations, and those of the other fill its waits. */
+V_INLINE bool are_turbulent(vreal reynolds, vreal other)
+{
+    return !v_any((reynolds < VENT__REYNOLDS_TURBULENT) | (other < VENT__REYNOLDS_TURBULENT));
+}
+
+V_INLINE void checked_two(vreal law(vreal, vreal), double reynolds_low, const double *reynolds,
+                          const double *roughness, double *factor, vmask *bad)
+{
+    vreal first = checked(law, reynolds_low, v_load(reynolds), v_load(roughness), bad);
+    vreal second = checked(law, reynolds_low, v_load(reynolds + VENT_LANES),
+                           v_load(roughness + VENT_LANES), bad);
+    v_store(factor, first);
+    v_store(factor + VENT_LANES, second);
+}
+
 V_INLINE size_t over_array(vreal law(vreal, vreal), double reynolds_low, size_t n,
                            const double *reynolds, const double *roughness, double *factor)
 {
     vmask bad = {0};
     size_t i = 0;
+    for (; i + 2 * VENT_LANES <= n; i += 2 * VENT_LANES)
+        if (are_turbulent(v_load(reynolds + i), v_load(reynolds + i + VENT_LANES)))
+            checked_two(v_colebrook_factor, reynolds_low, reynolds + i, roughness + i, factor + i,
+                        &bad);
+        else
+            checked_two(law, reynolds_low, reynolds + i, roughness + i, factor + i, &bad);
     for (; i + VENT_LANES <= n; i += VENT_LANES)
         v_store(factor + i,
                 checked(law, reynolds_low, v_load(reynolds + i), v_load(roughness + i), &bad));
@@ -70,20 +94,38 @@ size_t ISA(vent__friction_colebrook)(size_t n, const double *reynolds, const dou
     return over_array(v_colebrook_factor, VENT__REYNOLDS_LAMINAR, n, reynolds, roughness, factor);
 }
 
+V_INLINE v_friction turbulent(vreal reynolds, vreal roughness)
+{
+    v_colebrook at = v_colebrook_white(reynolds, roughness);
+    return (v_friction){VENT__COLEBROOK_F / (at.y * at.y), -2 * at.g};
+}
+
+V_INLINE void slopes_of_two(v_friction law(vreal, vreal), const double *reynolds,
+                            const double *roughness, double *factor, double *slope)
+{
+    v_friction first = law(v_load(reynolds), v_load(roughness));
+    v_friction second = law(v_load(reynolds + VENT_LANES), v_load(roughness + VENT_LANES));
+    v_store(factor, first.factor);
+    v_store(slope, first.slope);
+    v_store(factor + VENT_LANES, second.factor);
+    v_store(slope + VENT_LANES, second.slope);
+}
+
 void ISA(vent__friction_slopes)(size_t n, const double *reynolds, const double *roughness,
                                 double *factor, double *slope)
 {
     size_t i = 0;
-    for (; i + VENT_LANES <= n; i += VENT_LANES) {
-        v_friction f = v_friction_all(v_load(reynolds + i), v_load(roughness + i));
-        v_store(factor + i, f.factor);
-        v_store(slope + i, f.slope);
-    }
-    if (i < n) {
-        v_friction f = v_friction_all(load_part(reynolds + i, n - i, VENT__REYNOLDS_MOST),
-                                      load_part(roughness + i, n - i, 0));
-        store_part(factor + i, n - i, f.factor);
-        store_part(slope + i, n - i, f.slope);
+    for (; i + 2 * VENT_LANES <= n; i += 2 * VENT_LANES)
+        if (are_turbulent(v_load(reynolds + i), v_load(reynolds + i + VENT_LANES)))
+            slopes_of_two(turbulent, reynolds + i, roughness + i, factor + i, slope + i);
+        else
+            slopes_of_two(v_friction_all, reynolds + i, roughness + i, factor + i, slope + i);
+    for (; i < n; i += VENT_LANES) {
+        size_t count = n - i < VENT_LANES ? n - i : VENT_LANES;
+        v_friction f = v_friction_all(load_part(reynolds + i, count, VENT__REYNOLDS_MOST),
+                                      load_part(roughness + i, count, 0));
+        store_part(factor + i, count, f.factor);
+        store_part(slope + i, count, f.slope);
     }
 }
 

@@ -7,7 +7,9 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "network/equations.h"
 #include "network/many_inputs.h"
+#include "network/step.h"
 #include "suites.h"
 #include "tree.h"
 
@@ -94,11 +96,37 @@ static double scale_of(const sweep *s, const double *expected, size_t output)
     return scale;
 }
 
+/* The point of a network to the last digits. A single case ends where 1e-13 of the pressures is left over,
+ * and where those nearly cancel that may be more than 1e-12 of a flow: from there one more step is taken, if
+ * there is one. */
+static vent_solution *point_of(vent_network *net, vent_error *err)
+{
+    vent_workspace *ws = vent_workspace_new(net, err);
+    vent_solution *point = vent_network_solve(net, ws, err);
+    if (!point)
+        goto end;
+    vent__evaluate(ws, ws->flow);
+    vent__find_steps(ws);
+    bool moves = true;
+    for (int k = 0; k < ws->program->runs; ++k) {
+        ws->settled[k] = ws->flow[k] + ws->step[k];
+        moves &= isfinite(ws->settled[k]);
+    }
+    if (moves && vent__linearise(ws, net->model, ws->settled)) {
+        vent_convergence convergence = vent_solution_convergence(point);
+        vent__take_solution(ws, &convergence, point);
+    }
+end:
+    vent_workspace_free(ws);
+    return point;
+}
+
+/* A case beside the network's point, or without tolerance beside what vent_network_solve() gives. */
 static void check_case(const sweep *s, int i, double tolerance)
 {
     vent_error err = VENT_NO_ERROR;
     vent_network *net = network_of_case(s, i, &err);
-    vent_solution *one = vent_network_solve(net, NULL, &err);
+    vent_solution *one = tolerance > 0 ? point_of(net, &err) : vent_network_solve(net, NULL, &err);
     ck_assert_msg(s->status[i] == err.status, "case %d: status %d, alone %d: %s", i, s->status[i],
                   err.status, err.message);
     static double alone[MOST_OUTPUTS];
