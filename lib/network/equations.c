@@ -120,15 +120,15 @@ static void segment_laws(vent_workspace *ws, const double *flow, bool crude)
 /* Loss beside the form of the segments, and its slope. */
 static vent__slope extra_law(const vent__extra *extra, double flow)
 {
-    double size = fabs(flow), reynolds = extra->reynolds * size, velocity = extra->velocity;
-    double seen = copysign(vent__larger(reynolds, VENT__LEAST_REYNOLDS), flow);
+    double reynolds = extra->reynolds * fabs(flow), velocity = extra->velocity;
+    double seen = vent__larger(reynolds, VENT__LEAST_REYNOLDS), size = seen / extra->reynolds;
+    double rise = reynolds < VENT__LEAST_REYNOLDS ? 0 : 1; /* the law is a straight line below */
+    seen = copysign(seen, flow);
     vent__slope k = extra->fitting ? vent__fitting_extra(extra->fitting, extra->bore, seen)
                                    : vent__termination_extra(extra->termination, extra->bore, seen);
-    if (reynolds < VENT__LEAST_REYNOLDS)
-        k.slope = 0;
     double inertia = extra->count * extra->inertia;
     vent__slope law = {inertia * flow * size * k.value,
-                       inertia * size * (2 * k.value + reynolds * k.slope)};
+                       inertia * size * (k.value + rise * (k.value + reynolds * k.slope))};
     double opening =
         extra->fitting ? extra->count * vent__fitting_opening_pressure(extra->fitting) : 0;
     if (opening > 0) {

@@ -697,6 +697,33 @@ START_TEST(system_curve_meets_the_fan)
 }
 END_TEST
 
+/* Air that creeps meets twice the pressure for twice the flow, in whatever stands in its way. */
+START_TEST(creeping_air_is_met_by_straight_lines)
+{
+    vent_error err = VENT_NO_ERROR;
+    vent_air gas = vent_air_moist(293.15, 101325, 0, &err);
+    const double points[] = {0, 0.1}, pressures[] = {100, 0};
+    vent_fan *fan = vent_fan_new("fan", 2, points, pressures, &err);
+    vent_pipe pipe = vent_pipe_round(0.08, 1e-6, &err);
+    vent_network *net = vent_network_new(gas, gas, &err);
+    int pit = vent_network_suction_point(net, "pit", vent_soil_two_term(1e-3, 0, &err), &err);
+    int top = vent_network_discharge(net, "top", vent_open_end(), 0, &err);
+    int run = vent_network_run(net, "run", pit, top, pipe, 0.01, &err);
+    vent_network_fitting(net, run, vent_orifice_plate(0.17, &err), 1, &err);
+    vent_network_fan(net, run, fan, &err);
+    vent_workspace *ws = vent_workspace_new(net, &err);
+    const double flow[] = {2e-10, 4e-10, -4e-10}; /* Re 2e-4 and 4e-4 */
+    double pressure[3];
+    vent_network_system_curve(net, ws, 0, 3, flow, pressure, &err);
+    ck_assert_msg(err.status == VENT_OK, "%s", err.message);
+    near(pressure[1], 2 * pressure[0], 1e-9);
+    ck_assert_double_lt(pressure[2], 0);
+    vent_workspace_free(ws);
+    vent_network_free(net);
+    vent_fan_free(fan);
+}
+END_TEST
+
 /* Soil so tight that the system is far steeper than any line: the curve still meets the fan. */
 START_TEST(system_curve_of_tight_soil)
 {
@@ -1123,6 +1150,7 @@ Suite *network_suite(void)
     tcase_add_test(ledger, exact_costs);
     tcase_add_test(ledger, equivalent_source_is_the_slope);
     tcase_add_test(ledger, system_curve_meets_the_fan);
+    tcase_add_test(ledger, creeping_air_is_met_by_straight_lines);
     tcase_add_test(ledger, system_curve_of_tight_soil);
     tcase_add_test(ledger, open_end_costs_nothing);
     tcase_add_test(ledger, warnings_read_well);
