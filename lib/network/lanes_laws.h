@@ -32,6 +32,8 @@ static const double MARGIN = 0.01; /* the series keep this clear of a change of 
  * processor has the other's to do. */
 enum { ABREAST = 2 };
 
+_Static_assert(VENT__PIECES == V_TABLE, "the pieces of a curve are looked up in a table");
+
 #define EACH_VECTOR(i, at, o)                                                                      \
     int i = 0, at = (o);                                                                           \
     i < ABREAST;                                                                                   \
@@ -92,46 +94,41 @@ typedef struct v_law {
     vreal value, slope;
 } v_law;
 
-/* The numbers of the pieces that hold x. A short row of knots is counted in all lanes at once. */
-V_INLINE void number_pieces(const vent__curve *curve, vreal x, int64_t number[VENT_LANES])
+/* A long curve is searched in one lane after the other. */
+static void search_pieces(vent__lane_fan *fan, int o, vreal x)
 {
-    enum { SHORT = 32 };
-    double at[VENT_LANES];
-    vmask below = v_none();
-    for (size_t k = 0; k < curve->n && curve->n <= SHORT; ++k)
-        below = v_tally(below, x >= curve->x[k]);
-    memcpy(number, &below, sizeof below);
+    double at[VENT_LANES], piece[VENT__PIECE];
     v_store(at, x);
-    for (int i = 0; i < VENT_LANES && curve->n > SHORT; ++i)
-        number[i] = (int64_t)vent__curve_piece(curve, at[i]);
+    for (int i = 0; i < VENT_LANES; ++i) {
+        vent__piece_of(fan->curve, vent__curve_piece(fan->curve, at[i]), piece);
+        for (int j = 0; j < VENT__PIECE; ++j)
+            fan->piece[j].lane[o + i] = piece[j];
+    }
 }
 
 /* Puts the lanes on the pieces of a fan's curve that hold x. */
 static void find_pieces(vent__lane_fan *fan, int o, vreal x)
 {
-    const vent__curve *curve = fan->curve;
-    int64_t number[VENT_LANES];
-    number_pieces(curve, x, number);
-    for (int i = 0; i < VENT_LANES; ++i) {
-        size_t below = (size_t)number[i];
-        const vent__piece *piece = &curve->piece[below];
-        fan->low.lane[o + i] = below ? curve->x[below - 1] : -INFINITY;
-        fan->high.lane[o + i] = below < curve->n ? curve->x[below] : INFINITY;
-        fan->from.lane[o + i] = piece->from;
-        for (int j = 0; j < 4; ++j)
-            fan->c[j].lane[o + i] = piece->c[j];
+    vmask number = v_none();
+    if (!fan->is_short) {
+        search_pieces(fan, o, x);
+        return;
     }
+    for (size_t k = 0; k < fan->curve->n; ++k)
+        number = v_tally(number, x >= fan->curve->x[k]);
+    for (int j = 0; j < VENT__PIECE; ++j)
+        put(&fan->piece[j], 0, o, v_lookup(fan->table[j], number));
 }
 
 V_INLINE v_law fan_of(vent__lane_fan *fan, int o, vreal flow)
 {
     vreal per_kg = get(&fan->per_kg, 0, o), lift = get(&fan->lift, 0, o), x = flow * per_kg;
-    vmask inside = (x >= get(&fan->low, 0, o)) & (x < get(&fan->high, 0, o));
+    vmask inside = (x >= get(fan->piece, VENT__LOW, o)) & (x < get(fan->piece, VENT__HIGH, o));
     if (v_any(V_NOT(inside)))
         find_pieces(fan, o, x);
-    vreal t = x - get(&fan->from, 0, o);
-    vreal c0 = get(fan->c, 0, o), c1 = get(fan->c, 1, o), c2 = get(fan->c, 2, o),
-          c3 = get(fan->c, 3, o);
+    const vent__row *c = &fan->piece[VENT__CUBIC];
+    vreal t = x - get(fan->piece, VENT__FROM, o);
+    vreal c0 = get(c, 0, o), c1 = get(c, 1, o), c2 = get(c, 2, o), c3 = get(c, 3, o);
     return (v_law){lift * (c0 + t * (c1 + t * (c2 + t * c3))),
                    lift * per_kg * (c1 + t * (2 * c2 + 3 * c3 * t))};
 }
@@ -190,10 +187,15 @@ V_INLINE v_law cheap_soil(const vent__packet *p, int k, int o, vreal flow)
 /* The power at the flow the series start from. */
 V_INLINE void expand_soil(vent__packet *p, int k, int o)
 {
+    vreal power[ABREAST];
     if (p->soil[k][0].law == VENT_SOIL_TWO_TERM)
         return;
-    vreal x = v_max(v_abs(get(p->flow, k, o)) * get(p->soil_a, k, o), v_all(DBL_MIN));
-    put(p->soil_order, k, o, v_pow(x, get(p->soil_b, k, o)));
+    for (EACH_VECTOR(i, at, o)) {
+        vreal x = v_max(v_abs(get(p->flow, k, at)) * get(p->soil_a, k, at), v_all(DBL_MIN));
+        power[i] = v_pow(x, get(p->soil_b, k, at));
+    }
+    for (EACH_VECTOR(i, at, o))
+        put(p->soil_order, k, at, power[i]);
 }
 
 /* (1 + s)^b = 1 + b s (1 + (b - 1)/2 s (1 + ...)), as far as the series of friction go. */
@@ -241,10 +243,12 @@ typedef struct v_runs {
     bool plain; /* in no lane is the air but turbulent, or does it go back, or come from far */
 } v_runs;
 
-/* The smallest Reynolds number of a run, from the flow below which one of them is LEAST_REYNOLDS. */
-V_INLINE vreal least_reynolds(const vent__packet *p, int k, int o, vreal size)
+/* Whether some Reynolds number of a run is not clearly turbulent, from the flow below which one of them is
+ * LEAST_REYNOLDS. */
+V_INLINE vmask is_low(const vent__packet *p, int k, int o, vreal size)
 {
-    return size * LEAST_REYNOLDS / get(p->creeping, k, o);
+    const double least = VENT__REYNOLDS_TURBULENT * (1 + 2 * MARGIN) / LEAST_REYNOLDS;
+    return V_NOT(size > least * get(p->creeping, k, o));
 }
 
 V_INLINE v_runs look_at(const vent__packet *p, int k, int o, bool has_origin)
@@ -256,8 +260,7 @@ V_INLINE v_runs look_at(const vent__packet *p, int k, int o, bool has_origin)
         run->flow = get(p->flow, k, at);
         run->size = v_abs(run->flow);
         run->way = way_of(run->flow);
-        odd |= run->way.back | V_NOT(least_reynolds(p, k, at, run->size) >
-                                     VENT__REYNOLDS_TURBULENT * (1 + 2 * MARGIN));
+        odd |= run->way.back | is_low(p, k, at, run->size);
         if (has_origin) {
             vreal origin = get(p->origin, k, at);
             run->moved = (run->flow - origin) / origin;
@@ -289,9 +292,9 @@ V_INLINE void crude_run(vent__packet *p, int k, int o, const v_masks *moving, v_
     }
 }
 
-/* Friction of two digits: f, d ln (f m^2) / d ln m, Y and m dY/dm. */
+/* Friction of two digits: f, d ln (f m^2) / d ln m, Y and its g. */
 typedef struct v_cheap {
-    vreal f, slope, y, y_rise;
+    vreal f, slope, y, g;
 } v_cheap;
 
 V_INLINE v_cheap cheap_friction(vreal re, vreal roughness, bool plain)
@@ -300,7 +303,7 @@ V_INLINE v_cheap cheap_friction(vreal re, vreal roughness, bool plain)
     vreal b = x * roughness * (1 / 3.7);
     vreal y = v_colebrook_start(x, b), z1 = b + y + 1;
     vreal over = 1 / (y * z1), inverse = over * z1, g = over * y; /* one division for both */
-    v_cheap pipe = {VENT__COLEBROOK_F * inverse * inverse, 2 - 2 * g, y, g * y};
+    v_cheap pipe = {VENT__COLEBROOK_F * inverse * inverse, 2 - 2 * g, y, g};
     vmask laminar = re < VENT__REYNOLDS_LAMINAR;
     if (!plain && v_any(laminar)) {
         pipe.f = v_select(laminar, 64 / v_max(re, v_all(VENT__REYNOLDS_LEAST)), pipe.f);
@@ -313,8 +316,8 @@ typedef struct v_sum {
     vreal loss, rise;
 } v_sum;
 
-/* Adds a pipe's friction to a run's sums. Leaves Y and its rise in the lanes that move, to start from
- * the next time. */
+/* Adds a pipe's friction to a run's sums. Leaves Y and g in the lanes that move, to start from the next
+ * time. */
 V_INLINE void add_cheap_pipe(vent__packet *p, int s, int o, const v_runs *runs, bool plain,
                              const v_masks *moving, v_sum sum[ABREAST])
 {
@@ -327,7 +330,7 @@ V_INLINE void add_cheap_pipe(vent__packet *p, int s, int o, const v_runs *runs, 
         sum[i].loss += part;
         sum[i].rise += part * pipe[i].slope;
         put(p->y, s, at, v_select(moving->of[i], pipe[i].y, get(p->y, s, at)));
-        put(p->y_rise, s, at, v_select(moving->of[i], pipe[i].y_rise, get(p->y_rise, s, at)));
+        put(p->g, s, at, v_select(moving->of[i], pipe[i].g, get(p->g, s, at)));
     }
 }
 
@@ -377,10 +380,11 @@ V_INLINE void add_turbulent(v_orders *sum, vreal part, v_colebrook at)
 }
 
 /* The same where some lanes are not in turbulent flow: theirs is their own friction. */
-V_INLINE void add_any(v_orders *sum, vreal kf, v_colebrook at, vreal re, vreal roughness)
+V_INLINE void add_any(v_orders *sum, vreal kf, vreal part, v_colebrook at, vreal re,
+                      vreal roughness)
 {
     vmask low = re < VENT__REYNOLDS_TURBULENT * (1 + MARGIN);
-    vreal part = kf * (VENT__COLEBROOK_F / (at.y * at.y)), none = v_all(0);
+    vreal none = v_all(0);
     add_turbulent(sum, v_select(low, none, part), at);
     if (v_any(low)) {
         v_friction exact = v_friction_all(re, roughness);
@@ -397,34 +401,52 @@ V_INLINE vmask is_between(vreal re)
            (re < VENT__REYNOLDS_TURBULENT * (1 + MARGIN));
 }
 
-/* Friction of one pipe, and its series. */
-V_INLINE void expand_pipe(vent__packet *p, int s, int o, const v_runs *runs, bool plain,
-                          v_orders sum[ABREAST], v_masks *between)
+/* Y and g of one pipe with all digits, from near where they are known or from the start. */
+V_INLINE void settle_pipe(vent__packet *p, int s, int o, const v_runs *runs, bool plain)
 {
-    vreal re[ABREAST], roughness[ABREAST];
     v_colebrook pipe[ABREAST];
     for (EACH_VECTOR(i, at, o)) {
         const v_run *run = &runs->of[i];
-        re[i] = get(p->reynolds, s, at) * run->size;
-        roughness[i] = get(p->roughness, s, at);
-        vreal x = (plain ? re[i] : v_max(v_all(VENT__REYNOLDS_LAMINAR), re[i])) * VENT__COLEBROOK_X;
-        vreal b = x * roughness[i] * (1 / 3.7);
-        vreal y0 = get(p->y, s, at) + run->moved * get(p->y_rise, s, at);
+        vreal re = get(p->reynolds, s, at) * run->size, y = get(p->y, s, at);
+        vreal x = (plain ? re : v_max(v_all(VENT__REYNOLDS_LAMINAR), re)) * VENT__COLEBROOK_X;
+        vreal b = x * get(p->roughness, s, at) * (1 / 3.7);
+        vreal y0 = y + y * (run->moved * get(p->g, s, at));
         if (!plain)
             y0 = v_select(run->far, v_colebrook_start(x, b), y0);
         pipe[i] = v_colebrook_finish(x, b, y0);
     }
     for (EACH_VECTOR(i, at, o)) {
-        vreal kf = friction_by_way(p, s, at, &runs->of[i], plain);
-        if (plain) {
-            add_turbulent(&sum[i], kf * (VENT__COLEBROOK_F / (pipe[i].y * pipe[i].y)), pipe[i]);
-        } else {
-            add_any(&sum[i], kf, pipe[i], re[i], roughness[i]);
-            between->of[i] |= is_between(re[i]);
-        }
         put(p->y, s, at, pipe[i].y);
-        put(p->y_rise, s, at, pipe[i].g * pipe[i].y);
+        put(p->g, s, at, pipe[i].g);
     }
+}
+
+/* Its series. */
+V_INLINE void add_pipe(vent__packet *p, int s, int o, const v_runs *runs, bool plain,
+                       v_orders sum[ABREAST], v_masks *between)
+{
+    for (EACH_VECTOR(i, at, o)) {
+        v_colebrook pipe = {get(p->y, s, at), get(p->g, s, at)};
+        vreal kf = friction_by_way(p, s, at, &runs->of[i], plain);
+        vreal part = kf * (VENT__COLEBROOK_F / (pipe.y * pipe.y));
+        if (plain) {
+            add_turbulent(&sum[i], part, pipe);
+        } else {
+            vreal re = get(p->reynolds, s, at) * runs->of[i].size;
+            add_any(&sum[i], kf, part, pipe, re, get(p->roughness, s, at));
+            between->of[i] |= is_between(re);
+        }
+    }
+}
+
+/* Y of all pipes first: as a loop of its own it leaves room for other pipes' operations while one waits. */
+V_INLINE void expand_pipes(vent__packet *p, int k, int o, const v_runs *runs, bool plain,
+                           v_orders sum[ABREAST], v_masks *between)
+{
+    for (int s = p->first_pipe[k]; s < p->first_pipe[k + 1]; ++s)
+        settle_pipe(p, s, o, runs, plain);
+    for (int s = p->first_pipe[k]; s < p->first_pipe[k + 1]; ++s)
+        add_pipe(p, s, o, runs, plain, sum, between);
 }
 
 /* Expands the friction of a run about its flow, which lies near the origin so far; marks the lanes that
@@ -436,11 +458,10 @@ V_INLINE void expand_run(vent__packet *p, int k, int o, v_masks *between)
     for (int i = 0; i < ABREAST; ++i)
         for (int j = 0; j < VENT__ORDERS; ++j)
             sum[i].c[j] = v_all(0);
-    int begin = p->first_pipe[k], end = p->first_pipe[k + 1];
-    for (int s = begin; s < end && runs.plain; ++s)
-        expand_pipe(p, s, o, &runs, true, sum, between);
-    for (int s = begin; s < end && !runs.plain; ++s)
-        expand_pipe(p, s, o, &runs, false, sum, between);
+    if (runs.plain)
+        expand_pipes(p, k, o, &runs, true, sum, between);
+    else
+        expand_pipes(p, k, o, &runs, false, sum, between);
     for (EACH_VECTOR(i, at, o)) {
         vreal flow = runs.of[i].flow, square = flow * runs.of[i].size;
         put(p->origin, k, at, flow);

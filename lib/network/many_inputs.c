@@ -324,7 +324,7 @@ static void place_all(vent__batch *batch, shelf *on, size_t runs, size_t segment
 {
     vent__packet *p = &batch->packet;
     vent__row **of_segments[] = {&p->reynolds, &p->roughness, &p->friction[0], &p->friction[1],
-                                 &p->y,        &p->y_rise,    &batch->bore,    &batch->inertia};
+                                 &p->y,        &p->g,         &batch->bore,    &batch->inertia};
     vent__row **of_runs[] = {&p->fixed[0],    &p->fixed[1],   &p->linear[0],   &p->linear[1],
                              &p->crude[0],    &p->crude[1],   &p->lift,        &p->reference,
                              &p->creeping,    &p->density,    &p->soil_a,      &p->soil_b,
@@ -381,18 +381,8 @@ static bool packet_begin(vent__batch *batch)
     p->program = program;
     for (int k = 0; k < program->runs; ++k)
         p->is_lossy[k] = has_losses(model, program, k);
-    for (int i = 0; i < program->fans; ++i) {
-        const vent_fan *fan = batch->model->fan[program->fan[i]].fan;
-        vent__lane_fan *lane = &p->fan[i];
-        lane->curve = vent__fan_curve(fan);
-        lane->shut_off = vent_fan_shut_off(fan);
-        lane->most = vent_fan_free_delivery(fan);
-        lane->density = vent_fan_density(fan);
-        for (int l = 0; l < VENT__PACK; ++l) {
-            lane->low.lane[l] = INFINITY;
-            lane->high.lane[l] = -INFINITY;
-        }
-    }
+    for (int i = 0; i < program->fans; ++i)
+        vent__set_lane_fan(&p->fan[i], batch->model->fan[program->fan[i]].fan);
     return true;
 }
 

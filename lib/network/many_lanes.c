@@ -139,9 +139,8 @@ V_INLINE v_masks expand(vent__packet *p, int o)
         between.of[i] = v_none();
     for (int k = 0; k < p->program->runs; ++k) {
         expand_run(p, k, o, &between);
-        for (EACH_VECTOR(i, at, o))
-            if (is_leaf(p, k))
-                expand_soil(p, k, at);
+        if (is_leaf(p, k))
+            expand_soil(p, k, o);
     }
     return between;
 }

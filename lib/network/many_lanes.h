@@ -10,6 +10,10 @@
 enum { VENT__PACK = 16, VENT__ORDERS = 5 };
 enum { VENT__ALONG, VENT__AGAINST, VENT__WAYS };
 
+/* What a piece of a fan's curve has: where it begins and ends, and vent__piece's numbers. */
+enum { VENT__LOW, VENT__HIGH, VENT__FROM, VENT__CUBIC, VENT__PIECE = VENT__CUBIC + 4 };
+#define VENT__PIECES 16 /* that a curve of few knots has at most */
+
 /* One number in each of the cases. */
 typedef struct vent__row {
     double lane[VENT__PACK];
@@ -17,16 +21,21 @@ typedef struct vent__row {
 
 /* A fan at work: pressure = lift curve(per_kg m). */
 typedef struct vent__lane_fan {
+    _Alignas(64) vent__row per_kg; /* m3/s of the curve for a kg/s */
+    vent__row lift;                /* Pa for a pascal of the curve */
+    vent__row piece[VENT__PIECE];  /* of the curve, on which each case stands */
+    vent__row speed, factor;
+    double table[VENT__PIECE][VENT__PIECES]; /* the pieces of a short curve */
     const struct vent__curve *curve;
     double shut_off; /* Pa of the curve at no flow */
     double most;     /* m3/s of the curve at no pressure; infinity if it has no end */
     double density;  /* kg/m3 the curve is for */
-    vent__row speed, factor;
-    vent__row per_kg; /* m3/s of the curve for a kg/s */
-    vent__row lift;   /* Pa for a pascal of the curve */
-    /* the piece of the curve each case stands on */
-    vent__row low, high, from, c[4];
+    bool is_short;
 } vent__lane_fan;
+
+/* A fan's curve, no piece of it found yet; and the numbers of one piece. */
+void vent__set_lane_fan(vent__lane_fan *lane, const vent_fan *fan);
+void vent__piece_of(const struct vent__curve *curve, size_t number, double piece[VENT__PIECE]);
 
 typedef struct vent__packet {
     const vent__program *program;
@@ -34,8 +43,7 @@ typedef struct vent__packet {
     int32_t *first_pipe; /* [runs + 1] */
     /* [pipes] values, as they are laid out in vent__segment */
     vent__row *reynolds, *roughness, *friction[VENT__WAYS];
-    /* [pipes] Y of friction_kernel.h at the origin, and m dY/dm */
-    vent__row *y, *y_rise;
+    vent__row *y, *g; /* [pipes] of friction_kernel.h, at the origin */
     /* [runs] sums of k0 and k1 over the run, and of k0 with one friction factor for all */
     vent__row *fixed[VENT__WAYS], *linear[VENT__WAYS], *crude[VENT__WAYS];
     vent__row *lift, *reference, *creeping, *density;

@@ -170,6 +170,24 @@ V_INLINE void v_store(double *x, vreal v)
     memcpy(x, &v, sizeof v);
 }
 
+/* The entry of each lane's number, 0 ... V_TABLE - 1, in a table. */
+enum { V_TABLE = 16 };
+
+V_INLINE vreal v_lookup(const double table[V_TABLE], vmask number)
+{
+#if VENT_LANES == 8 && defined(__AVX512F__)
+    return (vreal)_mm512_permutex2var_pd(_mm512_loadu_pd(table), (__m512i)number,
+                                         _mm512_loadu_pd(table + 8));
+#else
+    int64_t at[VENT_LANES];
+    double lane[VENT_LANES];
+    memcpy(at, &number, sizeof at);
+    for (int i = 0; i < VENT_LANES; i++)
+        lane[i] = table[at[i]];
+    return v_load(lane);
+#endif
+}
+
 /* Square root; NaN of what is negative. */
 V_INLINE vreal v_sqrt(vreal x)
 {
