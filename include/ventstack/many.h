@@ -25,9 +25,10 @@ typedef struct vent_observed {
 /** @brief Solves n cases of a network that differ in any parameters.
  *
  * Cases of a tree are solved side by side in the lanes of the processor's vectors; cases that do not come to
- * rest there, and networks with links, coupled soil, openings, a fan that is off or whose curve rises somewhere, or a
- * part whose loss has a form of its own, one by one as by vent_network_solve(), with which all results agree to 1e-12, or
- * where pressures nearly cancel to what it leaves over itself: 1e-13 of the greatest. What comes out for a case is the same to the last bit however many there are, in any order, with any width of
+ * rest there, and networks with links, coupled soil, openings, a fan that is off or whose curve rises
+ * somewhere, or a part whose loss has a form of its own, one by one as by vent_network_solve(), with which all
+ * results agree to 1e-12, or where pressures nearly cancel to what it leaves over itself: 1e-14 of the greatest.
+ * What comes out for a case is the same to the last bit however many there are, in any order, with any width of
  * vectors. Only what varies is laid out for each case. Lengths, roughnesses, bores of round pipes, counts,
  * factors, stated coefficients, soil, fans and pressures are arithmetic and quick; the shape of a fitting,
  * a change of bore, a junction and the airs cost a formula in each case (tens of nanoseconds).

@@ -5,7 +5,7 @@
 
 #include "network/workspace.h"
 
-static const double VENT__TOLERANCE = 1e-13; /* of the pressure scale */
+static const double VENT__TOLERANCE = 1e-14; /* of the pressure scale */
 
 /* First flows: those of the secants, then one of Newton's steps with one friction factor for all and
  * the junctions left out. */

@@ -120,12 +120,16 @@ void ISA(vent__friction_slopes)(size_t n, const double *reynolds, const double *
             slopes_of_two(turbulent, reynolds + i, roughness + i, factor + i, slope + i);
         else
             slopes_of_two(v_friction_all, reynolds + i, roughness + i, factor + i, slope + i);
-    for (; i < n; i += VENT_LANES) {
-        size_t count = n - i < VENT_LANES ? n - i : VENT_LANES;
-        v_friction f = v_friction_all(load_part(reynolds + i, count, VENT__REYNOLDS_MOST),
-                                      load_part(roughness + i, count, 0));
-        store_part(factor + i, count, f.factor);
-        store_part(slope + i, count, f.slope);
+    for (; i + VENT_LANES <= n; i += VENT_LANES) {
+        v_friction f = v_friction_all(v_load(reynolds + i), v_load(roughness + i));
+        v_store(factor + i, f.factor);
+        v_store(slope + i, f.slope);
+    }
+    if (i < n) {
+        v_friction f = v_friction_all(load_part(reynolds + i, n - i, VENT__REYNOLDS_MOST),
+                                      load_part(roughness + i, n - i, 0));
+        store_part(factor + i, n - i, f.factor);
+        store_part(slope + i, n - i, f.slope);
     }
 }
 
