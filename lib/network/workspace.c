@@ -27,6 +27,7 @@ void vent_workspace_free(vent_workspace *ws)
     free(ws->tie);
     free(ws->gap);
     vent__core_free(ws->core);
+    vent__slopes_free(ws->slopes);
     free(ws->roughness);
     free(ws);
 }

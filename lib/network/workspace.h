@@ -55,7 +55,8 @@ typedef struct vent__tie {
     double adds[VENT__SUMS]; /* what its flow adds to the sums */
 } vent__tie;
 
-typedef struct vent__core vent__core; /* core.h */
+typedef struct vent__core vent__core;     /* core.h */
+typedef struct vent__slopes vent__slopes; /* slopes.h */
 
 struct vent_workspace {
     vent__program *program;
@@ -101,6 +102,7 @@ struct vent_workspace {
     double *gap;          /* [links] Pa, left over where a link begins */
     double *shared;       /* [coupled] Pa of vacuum, from what the other suction points draw */
     vent__core *core;     /* what links and coupled soil tie together; NULL in a tree */
+    vent__slopes *slopes; /* room for gradients; NULL before the first */
 };
 
 struct vent_solution {
@@ -177,12 +179,8 @@ bool vent__same_shape(const vent_workspace *workspace, const vent__model *model,
 bool vent__linearise(vent_workspace *workspace, vent__model *model, const double *flow);
 /* Drops what is laid out, so that the next solve lays out anew. */
 void vent__forget(vent_workspace *workspace);
-/* Loss of the run at position k of a model that differs there from what is laid out; NaN without memory.
- * Lays that run out anew, so that the workspace is good for nothing else but the next. */
-double vent__probe_run(vent_workspace *workspace, const vent__model *model, int k, double flow);
-/* Leaves in `joint` the losses of all legs of the junction where run k starts, from the runs laid out. */
-void vent__probe_junction(vent_workspace *workspace, const vent__model *model, int k,
-                          const double *flow);
+
+void vent__slopes_free(vent__slopes *slopes);
 
 /* Room for a solution, freed with vent_solution_free(); NULL without memory. */
 vent_solution *vent__solution_new(const vent__program *program);

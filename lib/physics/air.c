@@ -2,6 +2,7 @@
 #include <ventstack/air.h>
 
 #include "base/fail.h"
+#include "physics/laws.h"
 
 #include <stddef.h>
 #include <stdio.h>
@@ -112,21 +113,149 @@ static double diffusion(double temperature)
  * between unlike molecules act as a gas of its own viscosity, and this follows from the measured
  * coefficient of diffusion (eq. 8.2-44). The rules that do without it, made for molecules that are
  * alike, are wrong here: Wilke's is 4 % below measurements at 50 C and saturation. */
+#define INTEGRALS    1.10 /* ratio of collision integrals A*, 1.08 to 1.12 for all molecules */
+#define MASS_RATIO   (DRY_MASS / VAPOUR_MASS)
+#define REDUCED_MASS (DRY_MASS * VAPOUR_MASS / (DRY_MASS + VAPOUR_MASS))
+#define UNLIKE       ((DRY_MASS + VAPOUR_MASS) / (4 * REDUCED_MASS))
+
+/* Viscosities of both gases and of the one of collisions between them. */
+typedef struct gases {
+    double dry, unlike, vapour;
+} gases;
+
+static gases gases_at(double temperature)
+{
+    return (gases){.dry = dry_viscosity(temperature),
+                   .unlike = 5 / (3 * INTEGRALS) * 1e-3 * REDUCED_MASS * diffusion(temperature) /
+                             (GAS_CONSTANT * temperature),
+                   .vapour = vapour_viscosity(temperature)};
+}
+
+/* The sums of the theory, for so many collisions of dry air, of unlike molecules and of vapour. */
+typedef struct collisions {
+    double first, second, third;
+} collisions;
+
+static collisions collide(gases g, double xx, double xy, double yy)
+{
+    return (collisions){
+        .first = xx / g.dry + xy / g.unlike + yy / g.vapour,
+        .second = xx / g.dry * MASS_RATIO + xy * UNLIKE * g.unlike / (g.dry * g.vapour) +
+                  yy / g.vapour / MASS_RATIO,
+        .third = xx * MASS_RATIO + xy * (UNLIKE * (g.unlike / g.dry + g.unlike / g.vapour) - 1) +
+                 yy / MASS_RATIO,
+    };
+}
+
+static collisions collisions_in(gases g, double x)
+{
+    return collide(g, (1 - x) * (1 - x), 2 * (1 - x) * x, x * x);
+}
+
 static double mixture_viscosity(double temperature, double x)
 {
-    const double a = 1.10; /* ratio of collision integrals A*, 1.08 to 1.12 for all molecules */
-    const double mass_ratio = DRY_MASS / VAPOUR_MASS, sum = DRY_MASS + VAPOUR_MASS;
-    const double reduced = DRY_MASS * VAPOUR_MASS / sum, k = sum / (4 * reduced);
-    double dry = dry_viscosity(temperature), vapour = vapour_viscosity(temperature);
-    double unlike =
-        5 / (3 * a) * 1e-3 * reduced * diffusion(temperature) / (GAS_CONSTANT * temperature);
+    collisions c = collisions_in(gases_at(temperature), x);
+    return (1 + 0.6 * INTEGRALS * c.third) / (c.first + 0.6 * INTEGRALS * c.second);
+}
+
+/* ---- slopes ---- */
+
+/* d ln saturation / dT */
+static double saturation_slope(double temperature)
+{
+    double theta = temperature / TRIPLE_POINT;
+    if (temperature >= TRIPLE_POINT)
+        return 2 * 1.2378847e-5 * temperature - 1.9121316e-2 +
+               6.3431645e3 / (temperature * temperature);
+    double sum = 0.212144006e2 * (1 - 0.333333333e-2) * pow(theta, 0.333333333e-2) +
+                 0.273203819e2 * 0.20666667 * pow(theta, 0.120666667e1) -
+                 0.610598130e1 * 0.70333333 * pow(theta, 0.170333333e1);
+    return sum / (theta * temperature);
+}
+
+vent__saturation vent__saturation_at(double temperature, double pressure)
+{
+    double e = enhancement(temperature, pressure);
+    double x = e * saturation(temperature) / pressure;
+    double by_temperature = 2 * 5.6e-7 * (temperature - CELSIUS_ZERO) / e;
+    return (vent__saturation){
+        .fraction = x,
+        .by_temperature = x * (by_temperature + saturation_slope(temperature)),
+        .by_pressure = x * (3.14e-8 / e - 1 / pressure),
+    };
+}
+
+static void density_slopes(double temperature, double pressure, double x, vent__air_slopes *by)
+{
+    double celsius = temperature - CELSIUS_ZERO, ratio = pressure / temperature;
+    double first = 1.58123e-6 + (-2.9331e-8 + 1.1043e-10 * celsius) * celsius +
+                   (5.707e-6 - 2.051e-8 * celsius) * x + (1.9898e-4 - 2.376e-6 * celsius) * x * x;
+    double first_by_t = -2.9331e-8 + 2 * 1.1043e-10 * celsius - 2.051e-8 * x - 2.376e-6 * x * x;
+    double first_by_x = 5.707e-6 - 2.051e-8 * celsius + 2 * (1.9898e-4 - 2.376e-6 * celsius) * x;
+    double second = 1.83e-11 - 0.765e-8 * x * x;
+    double z = compressibility(temperature, pressure, x);
+    double by_ratio = -first + 2 * ratio * second;
+    double mass = DRY_MASS * (1 - x) + VAPOUR_MASS * x;
+    by->temperature.density = -1 / temperature + ratio * (by_ratio / temperature + first_by_t) / z;
+    by->pressure.density = 1 / pressure - by_ratio / (temperature * z);
+    by->vapour.density =
+        (VAPOUR_MASS - DRY_MASS) / mass + ratio * (first_by_x + 2 * 0.765e-8 * ratio * x) / z;
+}
+
+/* d ln viscosity / d ln T */
+static double dry_viscosity_slope(double temperature)
+{
+    double l = log(temperature / 103.3);
+    return 0.5 - (-0.4623 + (2 * 0.08406 + (3 * 0.005341 - 4 * 0.00331 * l) * l) * l);
+}
+
+static double vapour_viscosity_slope(double temperature)
+{
+    double t = 647.096 / temperature;
+    double sum = 1.67752 + (2.20462 + (0.6366564 - 0.241605 * t) * t) * t;
+    return 0.5 + t * (2.20462 + (2 * 0.6366564 - 3 * 0.241605 * t) * t) / sum;
+}
+
+/* The same of all three, by T; the diffusion's power of it less the division. */
+static gases gases_slope(double temperature)
+{
+    return (gases){.dry = dry_viscosity_slope(temperature) / temperature,
+                   .unlike = (2.072 - 1) / temperature,
+                   .vapour = vapour_viscosity_slope(temperature) / temperature};
+}
+
+/* What a change of the viscosities' logarithms does to the sums. */
+static collisions collisions_by(gases g, gases ln, double x)
+{
     double xx = (1 - x) * (1 - x), xy = 2 * (1 - x) * x, yy = x * x;
-    double first = xx / dry + xy / unlike + yy / vapour;
-    double second =
-        xx / dry * mass_ratio + xy * k * unlike / (dry * vapour) + yy / vapour / mass_ratio;
-    double third =
-        xx * mass_ratio + xy * (k * (unlike / dry + unlike / vapour) - 1) + yy / mass_ratio;
-    return (1 + 0.6 * a * third) / (first + 0.6 * a * second);
+    return (collisions){
+        .first = -xx / g.dry * ln.dry - xy / g.unlike * ln.unlike - yy / g.vapour * ln.vapour,
+        .second = -xx / g.dry * MASS_RATIO * ln.dry +
+                  xy * UNLIKE * g.unlike / (g.dry * g.vapour) * (ln.unlike - ln.dry - ln.vapour) -
+                  yy / g.vapour / MASS_RATIO * ln.vapour,
+        .third = xy * UNLIKE *
+                 (g.unlike / g.dry * (ln.unlike - ln.dry) +
+                  g.unlike / g.vapour * (ln.unlike - ln.vapour)),
+    };
+}
+
+/* Of ln viscosity, from those of the sums. */
+static double mixture_slope(collisions c, collisions by)
+{
+    const double part = 0.6 * INTEGRALS;
+    return part * by.third / (1 + part * c.third) -
+           (by.first + part * by.second) / (c.first + part * c.second);
+}
+
+vent__air_slopes vent__air_slopes_at(double temperature, double pressure, double x)
+{
+    vent__air_slopes by = {0};
+    gases g = gases_at(temperature);
+    collisions c = collisions_in(g, x);
+    density_slopes(temperature, pressure, x, &by);
+    by.temperature.viscosity = mixture_slope(c, collisions_by(g, gases_slope(temperature), x));
+    by.vapour.viscosity = mixture_slope(c, collide(g, -2 * (1 - x), 2 - 4 * x, 2 * x));
+    return by;
 }
 
 /* ---- states ---- */

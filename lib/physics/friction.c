@@ -28,6 +28,24 @@ void vent__friction(double reynolds, double relative_roughness, double *f, doubl
     *e = friction.slope;
 }
 
+/* Colebrook and White's law knows the roughness beside 2.51 / (Re sqrt(f)) alone, so what the Reynolds number
+ * does to it tells what the roughness does. Between the regimes it has a share, laminar flow the rest. */
+double vent__friction_by_roughness(double reynolds, double relative_roughness, double f, double e)
+{
+    double share = 1;
+    if (reynolds <= VENT__REYNOLDS_LAMINAR)
+        return 0;
+    if (reynolds < VENT__REYNOLDS_TURBULENT) {
+        const double width = VENT__REYNOLDS_TURBULENT - VENT__REYNOLDS_LAMINAR;
+        double t = (reynolds - VENT__REYNOLDS_LAMINAR) / width;
+        v_colebrook colebrook = v_colebrook_white(reynolds, relative_roughness);
+        share = t * t * (3 - 2 * t);
+        f = VENT__COLEBROOK_F / (colebrook.y * colebrook.y);
+        e = -2 * colebrook.g;
+    }
+    return -share * e * reynolds * f * sqrt(f) / (3.7 * 2.51);
+}
+
 double vent_friction_factor(double reynolds, double relative_roughness)
 {
     if (!is_in_domain(reynolds, VENT__REYNOLDS_LEAST, relative_roughness))

@@ -5,6 +5,7 @@
 #define VENT_PHYSICS_LAWS_H
 
 #include <stdbool.h>
+#include <ventstack/air.h>
 #include <ventstack/fan.h>
 #include <ventstack/fitting.h>
 #include <ventstack/junction.h>
@@ -17,11 +18,28 @@ typedef struct vent__slope {
     double value, slope;
 } vent__slope;
 
+/* How ln density and ln viscosity of moist air answer. */
+typedef struct vent__air_slope {
+    double density, viscosity;
+} vent__air_slope;
+typedef struct vent__air_slopes {
+    vent__air_slope temperature, pressure; /* 1/K, 1/Pa, at the mole fraction of vapour there is */
+    vent__air_slope vapour;                /* 1/(mol/mol) */
+} vent__air_slopes;
+vent__air_slopes vent__air_slopes_at(double temperature, double pressure, double vapour_fraction);
+/* Mole fraction of vapour at saturation, with its slopes [1/K, 1/Pa]. */
+typedef struct vent__saturation {
+    double fraction, by_temperature, by_pressure;
+} vent__saturation;
+vent__saturation vent__saturation_at(double temperature, double pressure);
+
 /* Friction factor f and e = dln f / dln Re, all regimes; Re > 0, no checks. */
 void vent__friction(double reynolds, double relative_roughness, double *f, double *e);
 /* The same over contiguous arrays, widest vectors the processor has. Re >= 0 (0 gives a finite f). */
 void vent__friction_many(size_t n, const double *reynolds, const double *relative_roughness,
                          double *f, double *e);
+/* df / d(relative roughness), with f and e as above. */
+double vent__friction_by_roughness(double reynolds, double relative_roughness, double f, double e);
 
 /* A fitting or termination has K(Re) = k0 + k1/Re + kf f(Re), with f of the pipe it
  * sits in; forward and reversed flow. `bore` is the diameter of the circle of that pipe's area. */
@@ -125,6 +143,20 @@ typedef struct vent__joining {
     double most, rate, cap, fading;
 } vent__joining;
 vent__joining vent__junction_joining(const vent__meeting *meeting, const vent__leg *leg);
+/* How a leg's loss answers the numbers of the junction, the sums being what they are: Pa for a unit of the
+ * logarithm of an area or a density, of the angle, of the factor. */
+typedef struct vent__leg_slopes {
+    double area, density;                   /* its own */
+    double combined_area, combined_density; /* of the combined pipe */
+    double straight_area, branch_area;      /* of what the straight leg and all branches open */
+    double angle, factor;
+} vent__leg_slopes;
+vent__leg_slopes vent__junction_slopes(const vent__meeting *meeting, const vent__leg *leg,
+                                       double leg_flow, double combined_flow, const double *sums);
+/* What a radian more adds to a leg's term of the sums; a logarithm of its area or density takes the axial and
+ * the lateral part of the term off. */
+vent__term vent__junction_term_by_angle(const vent__meeting *meeting, const vent__leg *leg,
+                                        double leg_flow);
 /* Coefficient on the combined pipe's velocity pressure, either sign of any flow; NaN where no air
  * moves in the combined pipe. Its sign is the loss's: from the leg to the combined pipe. */
 vent_coefficient vent__junction_state(const vent__meeting *meeting, const vent__leg *leg,
@@ -138,6 +170,8 @@ vent__slope vent__fan_law(const vent_fan *fan, double flow, double density, doub
 const struct vent__curve *vent__fan_curve(const vent_fan *fan);
 /* Vacuum [Pa] against volume flow. */
 vent__slope vent__soil_law(const vent_soil *soil, double flow);
+/* dP/d of one of its two numbers, by slot, where the law has this slope dP/dQ. */
+double vent__soil_by_number(const vent_soil *soil, int slot, double flow, double slope);
 /* Pressure [Pa] outside less inside against kg/s inwards. */
 vent__slope vent__opening_law(const vent_opening *opening, double density, double flow);
 /* Its area, no less than what a law needs, or its discharge coefficient. */

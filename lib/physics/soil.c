@@ -121,6 +121,22 @@ vent__slope vent__soil_law(const vent_soil *soil, double flow)
                                         : two_term(soil->a, soil->b, flow);
 }
 
+/* The power law knows Q / C alone, and P = n Q dP/dQ. */
+static double power_law_by_exponent(double c, double n, double flow, double slope)
+{
+    double x = fabs(flow) / c, u = n > 1 ? flow / (c * pow(CREEP, n)) : INFINITY;
+    if (fabs(u) < 1)
+        return -flow * slope * log(CREEP) + CREEP * u * (1 - u * u) / (2 * n * n);
+    return x > 0 ? -flow * slope * log(x) / n : 0;
+}
+
+double vent__soil_by_number(const vent_soil *soil, int slot, double flow, double slope)
+{
+    if (soil->law == VENT_SOIL_TWO_TERM)
+        return slot ? flow * fabs(flow) : flow;
+    return slot ? power_law_by_exponent(soil->a, soil->b, flow, slope) : -flow * slope / soil->a;
+}
+
 /* The power of the law for many soils at once; an element without one, or one at rest, has its law alone. */
 static void block_of_soils(size_t n, const vent_soil *soil, const double *flow, double *value,
                            double *slope)
