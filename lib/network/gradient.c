@@ -208,10 +208,7 @@ static bool addresses_hold(const vent__model *model, size_t rows,
     for (size_t i = 0; i < rows; ++i)
         if (!vent__observable_check(model, &observables[i], function, err))
             return false;
-    for (size_t i = 0; i < columns; ++i)
-        if (!vent__parameter_check(model, &parameters[i], function, err))
-            return false;
-    return true;
+    return vent__parameters_check(model, columns, parameters, function, err);
 }
 
 static bool no_memory(const char *function, vent_error *err)

@@ -144,17 +144,49 @@ static bool is_pair(const vent__model *model, const vent_parameter *p)
     return c && c->a == p->place;
 }
 
-static bool there_is(const vent__model *model, const vent_parameter *p)
+/* Where a check stands: of parameters that follow each other most are of one place, and go on through its
+ * items, so neither are its items counted nor its name read again. */
+typedef struct visit {
+    int run, rank, item;
+    int sort, place; /* of the last mark */
+    uint64_t mark;
+} visit;
+static const visit NOWHERE = {.run = -1, .item = -1, .place = -1};
+
+static int item_at(const vent__model *model, const vent_parameter *p, visit *v)
 {
+    if (p->place < 0 || p->place >= model->runs || p->item < 0)
+        return -1;
+    if (p->place != v->run || p->item < v->rank || v->item < 0) {
+        v->run = p->place;
+        v->rank = 0;
+        v->item = model->run[p->place].first;
+    }
+    for (; v->rank < p->item && v->item >= 0; ++v->rank)
+        v->item = model->item[v->item].next;
+    return v->item;
+}
+
+static bool visit_finds(const vent__model *model, const vent_parameter *p, visit *v)
+{
+    if (p->kind > VENT_PARAMETER_TEMPERATURE) { /* most */
+        int item = item_at(model, p, v);
+        return item >= 0 && item_has(&model->item[item], p);
+    }
     if (of_network(p->kind))
         return p->place == 0 && p->item == 0 && p->slot == 0;
     if (p->kind == VENT_PARAMETER_COUPLING)
         return p->slot == 0 && is_pair(model, p);
     if (of_node(p->kind))
         return p->place >= 0 && p->place < model->nodes && p->item == 0 && node_has(model, p);
-    if (p->kind == VENT_PARAMETER_TEMPERATURE)
-        return p->place >= 0 && p->place < model->runs && p->item == 0 && p->slot == 0;
-    return vent__model_item(model, p->place, p->item) >= 0 && item_has(item_of(model, p), p);
+    return p->kind == VENT_PARAMETER_TEMPERATURE && p->place >= 0 && p->place < model->runs &&
+           p->item == 0 && p->slot == 0;
+}
+
+static bool there_is(const vent__model *model, const vent_parameter *p)
+{
+    visit v = NOWHERE;
+    return visit_finds(model, p, &v);
 }
 
 static uint64_t mark_of(const vent__model *model, const vent_parameter *p)
@@ -166,16 +198,46 @@ static uint64_t mark_of(const vent__model *model, const vent_parameter *p)
     return of_node(p->kind) ? vent__node_mark(model, p->place) : vent__run_mark(model, p->place);
 }
 
+/* Of the network, of a node, of two nodes, of a run. */
+static int sort_of(int kind)
+{
+    return kind == VENT_PARAMETER_COUPLING      ? -1
+           : kind >= VENT_PARAMETER_TEMPERATURE ? VENT__OF_RUN
+           : kind >= VENT_PARAMETER_HEIGHT      ? VENT__OF_NODE
+                                                : VENT__OF_NETWORK;
+}
+
+static bool is_marked(const vent__model *model, const vent_parameter *p, visit *v)
+{
+    int sort = sort_of(p->kind);
+    if (p->place != v->place || sort != v->sort || sort < 0) {
+        v->mark = mark_of(model, p);
+        v->place = p->place;
+        v->sort = sort;
+    }
+    return p->network == v->mark;
+}
+
+bool vent__parameters_check(const vent__model *model, size_t n, const vent_parameter *parameters,
+                            const char *function, vent_error *err)
+{
+    visit v = NOWHERE;
+    for (size_t i = 0; i < n; ++i) {
+        const vent_parameter *p = &parameters[i];
+        if (!visit_finds(model, p, &v) || !is_marked(model, p, &v))
+            return vent__fail(
+                err, VENT_E_NOT_FOUND, function, "parameter", p->place, p->kind, NAN, NAN,
+                "%s: parameter (kind %d, place %d, item %d, slot %d) is none of this network; "
+                "addresses belong to the network they were made with",
+                function, p->kind, p->place, p->item, p->slot);
+    }
+    return true;
+}
+
 bool vent__parameter_check(const vent__model *model, const vent_parameter *p, const char *function,
                            vent_error *err)
 {
-    if (there_is(model, p) && p->network == mark_of(model, p))
-        return true;
-    return vent__fail(
-        err, VENT_E_NOT_FOUND, function, "parameter", p->place, p->kind, NAN, NAN,
-        "%s: parameter (kind %d, place %d, item %d, slot %d) is none of this network; "
-        "addresses belong to the network they were made with",
-        function, p->kind, p->place, p->item, p->slot);
+    return vent__parameters_check(model, 1, p, function, err);
 }
 
 /* Name, unit and bounds of a parameter that is there. */

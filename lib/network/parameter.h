@@ -10,6 +10,9 @@
 /* True where the model has this parameter; else records why not. */
 bool vent__parameter_check(const vent__model *model, const vent_parameter *parameter,
                            const char *function, vent_error *err);
+/* The same of many, soonest where those of a place follow each other. */
+bool vent__parameters_check(const vent__model *model, size_t n, const vent_parameter *parameters,
+                            const char *function, vent_error *err);
 /* Name, unit and bounds of an address that was checked. */
 void vent__parameter_range(const vent__model *model, const vent_parameter *parameter,
                            vent_parameter_range *range);

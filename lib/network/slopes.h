@@ -38,7 +38,8 @@ typedef struct vent__change {
 typedef struct vent__spot {
     int run, rank, k, segment;
     const vent__item *item, *pipe, *before; /* before: the pipe before that */
-    double flow, size, bore; /* size: of the flow, as laws see it */
+    double flow, size;                      /* size: as laws see it */
+    double bore, hydraulic, effective;      /* of the circle of its area; diameters */
     double reynolds, f, e;
     double pressure; /* Pa of a coefficient of 1, signed with the flow */
     double squared;  /* the same, also where laws are straight lines */

@@ -37,6 +37,8 @@ static void enter(const vent__slopes *s, vent__spot *at, int segment, const vent
     at->segment = segment;
     at->pipe = pipe;
     at->bore = vent__bore(pipe->pipe);
+    at->hydraulic = vent_pipe_hydraulic_diameter(pipe->pipe);
+    at->effective = vent_pipe_effective_diameter(pipe->pipe);
     at->reynolds = law->reynolds * size;
     at->f = s->f[segment];
     at->e = s->e[segment];
@@ -92,11 +94,19 @@ static part fitting_of(const vent_fitting *fitting)
     return (part){.fitting = fitting};
 }
 
+/* A coefficient that is a number, one for either way. */
+static bool is_stated(part p)
+{
+    return p.fitting && p.fitting->family == VENT_FITTING_CONSTANT;
+}
+
 /* Loss by its coefficient [Pa], were the bore another and all else as it is. */
 static double coefficient_loss(const vent__spot *at, part p, double bore)
 {
     vent__loss along, against;
     double seen = copysign(at->reynolds, at->flow), extra;
+    if (is_stated(p)) /* the soonest, and the most common */
+        return at->pressure * p.fitting->factor * p.fitting->geometry[at->flow < 0];
     if (p.fitting) {
         vent__fitting_loss(p.fitting, bore, &along, &against);
         extra = vent__fitting_extra(p.fitting, bore, seen).value;
@@ -113,7 +123,8 @@ static double coefficient_loss(const vent__spot *at, part p, double bore)
 static double part_loss(const vent__slopes *s, const vent__spot *at, part p)
 {
     double loss = coefficient_loss(at, p, at->bore);
-    double opening = p.fitting ? vent__fitting_opening_pressure(p.fitting) : 0;
+    bool may_open = p.fitting && !is_stated(p);
+    double opening = may_open ? vent__fitting_opening_pressure(p.fitting) : 0;
     return opening > 0 ? loss + opening * vent__opening_share(velocity_at(s, at)).value : loss;
 }
 
@@ -201,7 +212,7 @@ static double extra_by_bore(const vent__slopes *s, const vent__spot *at, part p,
 /* What the bore does to a part in the pipe. */
 static double part_by_bore(const vent__slopes *s, const vent__spot *at, part p, widening by)
 {
-    if (p.fitting && p.fitting->family == VENT_FITTING_CONSTANT)
+    if (is_stated(p))
         return 0; /* nothing beside the form */
     return extra_by_bore(s, at, p, by) + feeling_of_bore(at, p) * at->bore * by.area / 2;
 }
@@ -250,8 +261,7 @@ static double bore_slope(const vent__slopes *s, const vent__spot *at, widening b
     double size = at->size;
     double friction = at->flow * size * way->kf * at->f, plain = at->flow * size * way->k0;
     double viscous = at->flow * way->k1, creeping = size > fabs(at->flow) ? plain : 0;
-    double pipe =
-        at->pressure * at->f * at->pipe->amount / vent_pipe_hydraulic_diameter(at->pipe->pipe);
+    double pipe = at->pressure * at->f * at->pipe->amount / at->hydraulic;
     double slope = -2 * by.area * (friction + plain + viscous) - by.hydraulic * pipe +
                    (by.effective - by.area) * (at->e * friction - viscous - creeping) -
                    by.effective * roughness_power(s, at) * friction + parts_by_bore(s, at, by);
@@ -288,7 +298,7 @@ static void change_bore(vent__slopes *s, int column, const vent__spot *at, int s
 
 static double length_slope(const vent__spot *at)
 {
-    return at->pressure * at->f / vent_pipe_hydraulic_diameter(at->pipe->pipe);
+    return at->pressure * at->f / at->hydraulic;
 }
 
 static double roughness_slope(const vent__slopes *s, const vent__spot *at)
@@ -297,7 +307,7 @@ static double roughness_slope(const vent__slopes *s, const vent__spot *at)
     double kf = at->flow < 0 ? segment->against.kf : segment->along.kf;
     double by =
         vent__friction_by_roughness(at->reynolds, s->ws->roughness[at->segment], at->f, at->e);
-    return kf * at->pressure / segment->inertia * by / vent_pipe_effective_diameter(at->pipe->pipe);
+    return kf * at->pressure / segment->inertia * by / at->effective;
 }
 
 /* The change into this pipe costs on the pipe before it; a step stays one until its angle is another. */
@@ -311,11 +321,10 @@ static double transition_slope(const vent__slopes *s, const vent__spot *at)
            part_slope(s, &upstream, fitting_of(&cone), &cone.geometry[1], 1e-3, VENT_PI);
 }
 
-/* A stated coefficient, one for either way, is the number itself. */
 static double geometry_slope(const vent__slopes *s, const vent__spot *at, int slot)
 {
     vent_fitting fitting = at->item->fitting;
-    if (fitting.family == VENT_FITTING_CONSTANT)
+    if (is_stated(fitting_of(&fitting)))
         return slot == (at->flow < 0) ? at->pressure * fitting.factor : 0;
     vent_parameter_range range;
     vent_fitting_parameter(fitting.family, slot, &range);
