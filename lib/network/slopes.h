@@ -41,8 +41,9 @@ typedef struct vent__spot {
     double flow, size;                      /* size: as laws see it */
     double bore, hydraulic, effective;      /* of the circle of its area; diameters */
     double reynolds, f, e;
-    double pressure; /* Pa of a coefficient of 1, signed with the flow */
-    double squared;  /* the same, also where laws are straight lines */
+    double feels_roughness; /* Pa by the relative roughness; NaN before it was asked for */
+    double pressure;        /* Pa of a coefficient of 1, signed with the flow */
+    double squared;         /* the same, also where laws are straight lines */
 } vent__spot;
 
 struct vent__slopes {

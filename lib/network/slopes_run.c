@@ -36,18 +36,22 @@ static void enter(const vent__slopes *s, vent__spot *at, int segment, const vent
     at->size = size;
     at->segment = segment;
     at->pipe = pipe;
-    at->bore = vent__bore(pipe->pipe);
-    at->hydraulic = vent_pipe_hydraulic_diameter(pipe->pipe);
-    at->effective = vent_pipe_effective_diameter(pipe->pipe);
+    at->bore = at->hydraulic = at->effective = pipe->pipe.width;
+    if (pipe->pipe.shape != VENT_PIPE_ROUND) {
+        at->bore = vent__bore(pipe->pipe);
+        at->hydraulic = vent_pipe_hydraulic_diameter(pipe->pipe);
+        at->effective = vent_pipe_effective_diameter(pipe->pipe);
+    }
     at->reynolds = law->reynolds * size;
     at->f = s->f[segment];
     at->e = s->e[segment];
+    at->feels_roughness = NAN;
     at->pressure = law->inertia * at->flow * size;
     at->squared = law->inertia * at->flow * fabs(at->flow);
 }
 
 /* Goes on from where the last item stood: parameters that arrive in order visit each item once. */
-static const vent__spot *go_to(vent__slopes *s, int run, int rank)
+static vent__spot *go_to(vent__slopes *s, int run, int rank)
 {
     vent__spot *at = &s->spot;
     const vent__item *items = s->model->item;
@@ -247,24 +251,32 @@ static double parts_by_bore(const vent__slopes *s, const vent__spot *at, widenin
     return slope;
 }
 
-/* ln f by the logarithm of the relative roughness. */
-static double roughness_power(const vent__slopes *s, const vent__spot *at)
-{
-    double roughness = s->ws->roughness[at->segment];
-    return vent__friction_by_roughness(at->reynolds, roughness, at->f, at->e) * roughness / at->f;
-}
-
-static double bore_slope(const vent__slopes *s, const vent__spot *at, widening by)
+static const vent__loss *way_of(const vent__slopes *s, const vent__spot *at)
 {
     const vent__segment *segment = &s->ws->segment[at->segment];
-    const vent__loss *way = at->flow < 0 ? &segment->against : &segment->along;
-    double size = at->size;
+    return at->flow < 0 ? &segment->against : &segment->along;
+}
+
+/* Pa of friction, of the pipe and of fittings that go with it, by its relative roughness. */
+static double feeling_of_roughness(const vent__slopes *s, vent__spot *at)
+{
+    if (isnan(at->feels_roughness))
+        at->feels_roughness =
+            at->flow * at->size * way_of(s, at)->kf *
+            vent__friction_by_roughness(at->reynolds, s->ws->roughness[at->segment], at->f, at->e);
+    return at->feels_roughness;
+}
+
+static double bore_slope(const vent__slopes *s, vent__spot *at, widening by)
+{
+    const vent__loss *way = way_of(s, at);
+    double size = at->size, rough = s->ws->roughness[at->segment] * feeling_of_roughness(s, at);
     double friction = at->flow * size * way->kf * at->f, plain = at->flow * size * way->k0;
     double viscous = at->flow * way->k1, creeping = size > fabs(at->flow) ? plain : 0;
     double pipe = at->pressure * at->f * at->pipe->amount / at->hydraulic;
     double slope = -2 * by.area * (friction + plain + viscous) - by.hydraulic * pipe +
                    (by.effective - by.area) * (at->e * friction - viscous - creeping) -
-                   by.effective * roughness_power(s, at) * friction + parts_by_bore(s, at, by);
+                   by.effective * rough + parts_by_bore(s, at, by);
     if (at->before)
         slope += far_bore_slope(s, at) * at->bore * by.area / 2;
     return slope;
@@ -285,7 +297,7 @@ static void change_areas(vent__slopes *s, int column, const vent__spot *at, doub
         vent__change_run(s, column, VENT__END, k, area);
 }
 
-static void change_bore(vent__slopes *s, int column, const vent__spot *at, int slot)
+static void change_bore(vent__slopes *s, int column, vent__spot *at, int slot)
 {
     widening by = widening_of(at->pipe->pipe, slot);
     vent__change_run(s, column, VENT__LOSS, at->k, bore_slope(s, at, by));
@@ -299,15 +311,6 @@ static void change_bore(vent__slopes *s, int column, const vent__spot *at, int s
 static double length_slope(const vent__spot *at)
 {
     return at->pressure * at->f / at->hydraulic;
-}
-
-static double roughness_slope(const vent__slopes *s, const vent__spot *at)
-{
-    const vent__segment *segment = &s->ws->segment[at->segment];
-    double kf = at->flow < 0 ? segment->against.kf : segment->along.kf;
-    double by =
-        vent__friction_by_roughness(at->reynolds, s->ws->roughness[at->segment], at->f, at->e);
-    return kf * at->pressure / segment->inertia * by / at->effective;
 }
 
 /* The change into this pipe costs on the pipe before it; a step stays one until its angle is another. */
@@ -344,13 +347,13 @@ static double fan_slope(const vent__slopes *s, const vent__spot *at, int kind)
     return -vent__fan_share(s->model, at->item->fan) * (2 * law.value - flow * law.slope) / speed;
 }
 
-static double item_slope(const vent__slopes *s, const vent__spot *at, const vent_parameter *p)
+static double item_slope(const vent__slopes *s, vent__spot *at, const vent_parameter *p)
 {
     switch (p->kind) {
     case VENT_PARAMETER_LENGTH:
         return length_slope(at);
     case VENT_PARAMETER_ROUGHNESS:
-        return roughness_slope(s, at);
+        return feeling_of_roughness(s, at) / at->effective;
     case VENT_PARAMETER_TRANSITION_ANGLE:
         return transition_slope(s, at);
     case VENT_PARAMETER_COUNT:
@@ -369,7 +372,7 @@ static double item_slope(const vent__slopes *s, const vent__spot *at, const vent
 
 void vent__slope_of_item(vent__slopes *s, int column, const vent_parameter *p)
 {
-    const vent__spot *at = go_to(s, p->place, p->item);
+    vent__spot *at = go_to(s, p->place, p->item);
     if (p->kind == VENT_PARAMETER_BORE)
         change_bore(s, column, at, p->slot);
     else
