@@ -29,6 +29,7 @@ void vent__slopes_free(vent__slopes *s)
     free(s->change);
     free(s->block);
     free(s->leg);
+    free(s->own);
     free(s->root);
     free(s);
 }
@@ -99,7 +100,7 @@ vent__slopes *vent__slopes_begin(vent_workspace *ws, const vent_solution *soluti
     s->changes = 0;
     s->junctions = s->airs = s->short_of_memory = false;
     s->spot.run = -1;
-    s->own_temperature = NAN;
+    s->own_known = false;
     if (!has_rows(s) || !vent__linearise(ws, solution->model, solution->flow) ||
         (!s->root && !vent__resize(&s->root, (size_t)s->model->nodes, sizeof *s->root)))
         return NULL;

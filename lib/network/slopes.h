@@ -46,6 +46,33 @@ typedef struct vent__spot {
     double squared;         /* the same, also where laws are straight lines */
 } vent__spot;
 
+/* The air of a run with a temperature of its own; NaN where it was not asked for. */
+typedef struct vent__own_air {
+    vent__air_slope temperature, pressure; /* pressure with the soil gas's vapour kept */
+    vent__air_slope vapour;                /* by the mole fraction in the soil gas */
+} vent__own_air;
+
+/* A fitting or a termination: one of the two. */
+typedef struct vent__part_at {
+    const vent_fitting *fitting;
+    const vent_termination *termination;
+} vent__part_at;
+
+/* k0 + k1/Re + kf f of a part either way, or how they answer a number of it. */
+typedef struct vent__form {
+    vent__loss along, against;
+} vent__form;
+enum { VENT__BY_BORE = -1, VENT__ITSELF = -2 }; /* beside the slots of its geometry */
+typedef struct vent__kept_form {
+    double contents[8]; /* of the part */
+    double bore;
+    int by;
+    bool is_termination;
+    bool is_there;
+    vent__form form;
+} vent__kept_form;
+enum { VENT__KEPT_FORMS = 128 };
+
 struct vent__slopes {
     const vent_solution *solution;
     const vent__model *model;
@@ -69,9 +96,10 @@ struct vent__slopes {
     int nodes, ties;                   /* room for */
     vent__spot spot;                   /* where the last item stood */
 
-    double own_temperature; /* of the run's air that was asked for last */
-    vent__air_slopes own_air;
-    vent__saturation own_saturation;
+    vent__own_air *own;                     /* [runs of the model] */
+    int own_room, own_last;                 /* own_last: evaluated last, -1 for none */
+    bool own_known;                         /* the list is of this solution */
+    vent__kept_form kept[VENT__KEPT_FORMS]; /* those asked for last, each where its contents tell */
     vent__model *trial; /* to write values into that results read; NULL until one is needed */
 };
 
@@ -118,15 +146,27 @@ void vent__answers(vent__slopes *s, int seen);
 void vent__answer_soil_gas(vent__slopes *s);
 void vent__add_changes(const vent__slopes *s, double *gradient);
 
-/* ---- four points of a formula ---------------------------------------------------------------- */
+/* ---- one part (slopes_part.c) ---------------------------------------------------------------- */
 
-/* Where a law is a published formula it is differenced: four points, so that nothing but rounding is
- * left of smooth laws; all on one side where the number stands at a bound. */
+/* Where a law is a published formula it is differenced at four points; all on one side where the number
+ * stands at a bound. */
 enum { VENT__POINTS = 4 };
 typedef struct vent__stencil {
     double at[VENT__POINTS], weight[VENT__POINTS]; /* for the change from the value itself */
 } vent__stencil;
 vent__stencil vent__stencil_at(double value, double low, double high);
+
+double vent__velocity_at(const vent__slopes *s, const vent__spot *at);
+/* Loss of one [Pa] at a spot, with what a flap takes to open, and its slopes: by the factor; by a number of its
+ * geometry; by the bore, through its coefficient alone. The last is what the logarithms of the area and of the
+ * Reynolds number do to it beside the form. */
+double vent__part_loss(vent__slopes *s, const vent__spot *at, vent__part_at part);
+double vent__part_by_factor(vent__slopes *s, const vent__spot *at, vent__part_at part);
+double vent__part_by_shape(vent__slopes *s, const vent__spot *at, vent__part_at part, int slot,
+                           double low, double high);
+double vent__part_by_bore(vent__slopes *s, const vent__spot *at, vent__part_at part);
+double vent__rest_by_widening(const vent__slopes *s, const vent__spot *at, vent__part_at part,
+                              double area, double reynolds);
 
 /* ---- changes, by theme ----------------------------------------------------------------------- */
 

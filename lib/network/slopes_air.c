@@ -7,6 +7,7 @@
  * flap's O feel the volume flow m/rho: p - m dp/dm and -m dO/dm. */
 #include <ventstack/units.h>
 
+#include "base/memory.h"
 #include "network/equations.h"
 #include "network/slopes.h"
 #include "network/state.h"
@@ -108,18 +109,49 @@ static vent__air_slope moist_by(const vent__air_slopes *by, const vent__saturati
                        : sum(by->temperature, humidity * saturation->by_temperature, by->vapour);
 }
 
-/* Evaluates the air of a run with a temperature of its own, unless it is that of the run before. Cooled below
- * its dew point it is saturated, else its vapour is that of the soil gas. */
-static bool enter_air(vent__slopes *s, double temperature)
+/* The air of a run with a temperature of its own. Cooled below its dew point it is saturated, else its vapour is
+ * that of the soil gas. */
+static vent__own_air evaluate_air(const vent_air *gas, double temperature)
 {
-    const vent_air *gas = &s->model->soil_gas;
-    if (temperature != s->own_temperature) {
-        s->own_temperature = temperature;
-        s->own_saturation = vent__saturation_at(temperature, gas->pressure);
-        double x = fmin(gas->vapour_fraction, s->own_saturation.fraction);
-        s->own_air = vent__air_slopes_at(temperature, gas->pressure, x);
+    vent__saturation saturation = vent__saturation_at(temperature, gas->pressure);
+    bool wet = gas->vapour_fraction >= saturation.fraction;
+    vent__air_slopes by = vent__air_slopes_at(temperature, gas->pressure,
+                                              wet ? saturation.fraction : gas->vapour_fraction);
+    return wet ? (vent__own_air){sum(by.temperature, saturation.by_temperature, by.vapour),
+                                 sum(by.pressure, saturation.by_pressure, by.vapour),
+                                 {0, 0}}
+               : (vent__own_air){by.temperature, by.pressure, by.vapour};
+}
+
+/* Room for the airs of all runs, none of which is known; false without memory. */
+static bool forget_airs(vent__slopes *s)
+{
+    int runs = s->model->runs;
+    if (s->own_room < runs && !vent__resize(&s->own, (size_t)runs, sizeof *s->own))
+        return false;
+    s->own_room = runs;
+    s->own_last = -1;
+    for (int run = 0; run < runs; ++run)
+        s->own[run].temperature.density = NAN;
+    return true;
+}
+
+/* That of one run, evaluated once, and not where the one before was as warm. */
+static const vent__own_air *air_of(vent__slopes *s, int run)
+{
+    const vent__run *runs = s->model->run;
+    if (!s->own_known)
+        s->own_known = forget_airs(s);
+    s->short_of_memory |= !s->own_known;
+    if (!s->own_known)
+        return NULL;
+    if (isnan(s->own[run].temperature.density)) {
+        bool alike = s->own_last >= 0 && runs[s->own_last].temperature == runs[run].temperature;
+        s->own[run] =
+            alike ? s->own[s->own_last] : evaluate_air(&s->model->soil_gas, runs[run].temperature);
+        s->own_last = run;
     }
-    return gas->vapour_fraction >= s->own_saturation.fraction;
+    return &s->own[run];
 }
 
 static void change_air(vent__slopes *s, int column, int k, vent__air_slope by)
@@ -131,26 +163,22 @@ static void change_air(vent__slopes *s, int column, int k, vent__air_slope by)
         vent__change_run(s, column, VENT__DENSITY, s->program->outlet[link - 1], by.density);
 }
 
-static void change_own_air(vent__slopes *s, int column, const vent_parameter *p)
+static void change_own_air(vent__slopes *s, int column, int run)
 {
-    const vent__run *run = &s->model->run[p->place];
-    bool wet = enter_air(s, run->temperature);
-    double vapour = wet ? s->own_saturation.by_temperature : 0;
-    change_air(s, column, s->program->position[p->place],
-               sum(s->own_air.temperature, vapour, s->own_air.vapour));
+    const vent__own_air *air = air_of(s, run);
+    if (air)
+        change_air(s, column, s->program->position[run], air->temperature);
 }
 
-/* Runs with temperatures of their own have the soil gas's vapour, and pressure. */
-static void change_other_airs(vent__slopes *s, int column, double by_vapour, double by_pressure)
+/* Runs with temperatures of their own have the soil gas's pressure, and its vapour. */
+static void change_other_airs(vent__slopes *s, int column, double pressure, double vapour)
 {
     for (int run = 0; run < s->model->runs; ++run) {
-        if (!s->model->run[run].own_temperature)
-            continue;
-        bool wet = enter_air(s, s->model->run[run].temperature);
-        double vapour = wet ? by_pressure * s->own_saturation.by_pressure : by_vapour;
-        vent__air_slope pressure = {by_pressure * s->own_air.pressure.density,
-                                    by_pressure * s->own_air.pressure.viscosity};
-        change_air(s, column, s->program->position[run], sum(pressure, vapour, s->own_air.vapour));
+        const vent__own_air *air = s->model->run[run].own_temperature ? air_of(s, run) : NULL;
+        if (air)
+            change_air(
+                s, column, s->program->position[run],
+                sum(sum((vent__air_slope){0, 0}, pressure, air->pressure), vapour, air->vapour));
     }
 }
 
@@ -179,7 +207,7 @@ void vent__slope_of_air(vent__slopes *s, int column, const vent_parameter *p)
     bool of_pressure = p->kind == VENT_PARAMETER_BAROMETRIC_PRESSURE;
     s->junctions = true;
     if (p->kind == VENT_PARAMETER_TEMPERATURE) {
-        change_own_air(s, column, p);
+        change_own_air(s, column, p->place);
         return;
     }
     s->airs = true;
@@ -195,7 +223,7 @@ void vent__slope_of_air(vent__slopes *s, int column, const vent_parameter *p)
                     (of_pressure ? saturation.by_pressure : saturation.by_temperature);
     change_soil_gas(s, column, moist_by(&by, &saturation, gas->relative_humidity, of_pressure),
                     share);
-    change_other_airs(s, column, vapour, of_pressure ? share : 0);
+    change_other_airs(s, column, of_pressure ? share : 0, vapour);
 }
 
 /* ---- answers --------------------------------------------------------------------------------- */
