@@ -58,20 +58,23 @@ typedef struct vent__part_at {
     const vent_termination *termination;
 } vent__part_at;
 
-/* k0 + k1/Re + kf f of a part either way, or how they answer a number of it. */
+/* k0 + k1/Re + kf f of a part either way, or how these answer a number of it: a slot of its geometry, the bore,
+ * the factor. */
 typedef struct vent__form {
     vent__loss along, against;
 } vent__form;
-enum { VENT__BY_BORE = -1, VENT__ITSELF = -2 }; /* beside the slots of its geometry */
-typedef struct vent__kept_form {
-    double contents[8]; /* of the part */
+enum { VENT__BY_BORE = 6, VENT__BY_FACTOR, VENT__ITSELF, VENT__FORMS };
+
+/* What is known of a part in a bore. */
+typedef struct vent__known_part {
+    double contents[8];
     double bore;
-    int by;
     bool is_termination;
-    bool is_there;
-    vent__form form;
-} vent__kept_form;
-enum { VENT__KEPT_FORMS = 128 };
+    bool has_rest;  /* something the form does not hold */
+    unsigned known; /* bits of the forms that are there; 0 where nothing is */
+    vent__form form[VENT__FORMS];
+} vent__known_part;
+enum { VENT__KNOWN_PARTS = 64 };
 
 struct vent__slopes {
     const vent_solution *solution;
@@ -96,10 +99,11 @@ struct vent__slopes {
     int nodes, ties;                   /* room for */
     vent__spot spot;                   /* where the last item stood */
 
-    vent__own_air *own;                     /* [runs of the model] */
-    int own_room, own_last;                 /* own_last: evaluated last, -1 for none */
-    bool own_known;                         /* the list is of this solution */
-    vent__kept_form kept[VENT__KEPT_FORMS]; /* those asked for last, each where its contents tell */
+    vent__own_air *own;                       /* [runs of the model] */
+    int own_room, own_last;                   /* own_last: evaluated last, -1 for none */
+    bool own_known;                           /* the list is of this solution */
+    vent__known_part part[VENT__KNOWN_PARTS]; /* asked for last, each where its contents tell */
+    vent__known_part *last_part;
     vent__model *trial; /* to write values into that results read; NULL until one is needed */
 };
 
@@ -156,16 +160,13 @@ typedef struct vent__stencil {
 } vent__stencil;
 vent__stencil vent__stencil_at(double value, double low, double high);
 
-double vent__velocity_at(const vent__slopes *s, const vent__spot *at);
-/* Loss of one [Pa] at a spot, with what a flap takes to open, and its slopes: by the factor; by a number of its
- * geometry; by the bore, through its coefficient alone. The last is what the logarithms of the area and of the
- * Reynolds number do to it beside the form. */
+/* Loss of one [Pa] at a spot, with what a flap takes to open; its slope by a number: a slot of its geometry, the
+ * factor, or the bore, through its coefficient alone; and what the logarithms of the area and of the Reynolds
+ * number do to it beside the form. */
 double vent__part_loss(vent__slopes *s, const vent__spot *at, vent__part_at part);
-double vent__part_by_factor(vent__slopes *s, const vent__spot *at, vent__part_at part);
-double vent__part_by_shape(vent__slopes *s, const vent__spot *at, vent__part_at part, int slot,
-                           double low, double high);
-double vent__part_by_bore(vent__slopes *s, const vent__spot *at, vent__part_at part);
-double vent__rest_by_widening(const vent__slopes *s, const vent__spot *at, vent__part_at part,
+double vent__part_by(vent__slopes *s, const vent__spot *at, vent__part_at part, int by, double low,
+                     double high);
+double vent__rest_by_widening(vent__slopes *s, const vent__spot *at, vent__part_at part,
                               double area, double reynolds);
 
 /* ---- changes, by theme ----------------------------------------------------------------------- */

@@ -72,92 +72,115 @@ static vent__part_at as_part(const changeable *own)
                                : (vent__part_at){.fitting = &own->fitting};
 }
 
-static double *shape_of(changeable *own, int slot)
+/* Where a number stands, but the bore's. */
+static double *number_of(changeable *own, int by)
 {
-    return own->is_termination ? &own->termination.geometry[slot] : &own->fitting.geometry[slot];
-}
-
-static double *factor_of(changeable *own)
-{
-    return own->is_termination ? &own->termination.factor : &own->fitting.factor;
+    double *shape = own->is_termination ? own->termination.geometry : own->fitting.geometry;
+    double *factor = own->is_termination ? &own->termination.factor : &own->fitting.factor;
+    return by == VENT__BY_FACTOR ? factor : &shape[by];
 }
 
 /* ---- the form -------------------------------------------------------------------------------- */
 
-static void form_of(vent__part_at part, double bore, vent__form *form)
+static vent__form form_of(vent__part_at part, double bore)
 {
+    vent__form form;
     if (part.fitting)
-        vent__fitting_loss(part.fitting, bore, &form->along, &form->against);
+        vent__fitting_loss(part.fitting, bore, &form.along, &form.against);
     else
-        vent__termination_loss(part.termination, bore, &form->along, &form->against);
+        vent__termination_loss(part.termination, bore, &form.along, &form.against);
+    return form;
 }
 
-static void add(vent__loss *sum, double weight, vent__loss a, vent__loss b)
+static void add(vent__form *sum, double weight, vent__form form)
 {
-    sum->k0 += weight * (a.k0 - b.k0);
-    sum->k1 += weight * (a.k1 - b.k1);
-    sum->kf += weight * (a.kf - b.kf);
+    const vent__loss *from[] = {&form.along, &form.against};
+    vent__loss *to[] = {&sum->along, &sum->against};
+    for (int i = 0; i < 2; ++i) {
+        to[i]->k0 += weight * from[i]->k0;
+        to[i]->k1 += weight * from[i]->k1;
+        to[i]->kf += weight * from[i]->kf;
+    }
 }
 
-/* By a slot of the geometry, or by the bore. */
-static vent__form difference(vent__part_at part, double bore, int by, double low, double high)
+/* The factor multiplies, so one difference is exact. */
+static vent__stencil stencil_of(double value, int by, double low, double high)
 {
+    if (by == VENT__BY_FACTOR)
+        return (vent__stencil){{0, 1, 0, 0}, {-1, 1, 0, 0}};
+    return vent__stencil_at(value, low, high);
+}
+
+static bool feels(vent__part_at part, int by)
+{
+    if (by != VENT__BY_BORE)
+        return true;
+    return part.fitting ? vent__fitting_feels_bore(part.fitting)
+                        : vent__termination_feels_bore(part.termination);
+}
+
+static vent__form form_by(vent__part_at part, double bore, int by, double low, double high)
+{
+    vent__form slope = {{0, 0, 0}, {0, 0, 0}}, here = form_of(part, bore);
+    if (by == VENT__ITSELF)
+        return here;
+    if (!feels(part, by))
+        return slope;
     changeable own = copy_of(part);
-    double *number = by == VENT__BY_BORE ? &bore : shape_of(&own, by);
-    vent__form here, there, slope = {{0, 0, 0}, {0, 0, 0}};
-    vent__stencil stencil = vent__stencil_at(*number, low, high);
-    form_of(part, bore, &here);
+    double *number = by == VENT__BY_BORE ? &bore : number_of(&own, by);
+    vent__stencil stencil = stencil_of(*number, by, low, high);
     for (int i = 0; i < VENT__POINTS; ++i) {
         *number = stencil.at[i];
-        form_of(as_part(&own), bore, &there);
-        add(&slope.along, stencil.weight[i], there.along, here.along);
-        add(&slope.against, stencil.weight[i], there.against, here.against);
+        add(&slope, stencil.weight[i], form_of(as_part(&own), bore));
+        add(&slope, -stencil.weight[i], here);
     }
     return slope;
 }
 
-_Static_assert(sizeof(vent_fitting) == sizeof(((vent__kept_form *)0)->contents) &&
+/* ---- what is known already ------------------------------------------------------------------- */
+
+_Static_assert(sizeof(vent_fitting) == sizeof(((vent__known_part *)0)->contents) &&
                    sizeof(vent_termination) == sizeof(vent_fitting),
                "the contents of either");
 
-static const void *contents_of(vent__part_at part)
+static bool is_of(const vent__known_part *known, const void *contents, vent__part_at part,
+                  double bore)
 {
-    return part.fitting ? (const void *)part.fitting : part.termination;
+    return known->known && known->bore == bore && known->is_termination == !part.fitting &&
+           memcmp(known->contents, contents, sizeof known->contents) == 0;
 }
 
-/* Where a form is kept: contents that are alike meet there. */
-static vent__kept_form *place_of(vent__slopes *s, const void *contents, double bore, int by)
+/* Parts that are alike meet there. */
+static vent__known_part *place_of(vent__slopes *s, const void *contents, double bore)
 {
     enum { WORDS = sizeof(vent_fitting) / sizeof(uint64_t) };
-    uint64_t word[WORDS + 1], hash = (uint64_t)(by + 2);
+    uint64_t word[WORDS + 1], hash = 0;
     memcpy(word, contents, sizeof(vent_fitting));
     memcpy(&word[WORDS], &bore, sizeof bore);
     for (int i = 0; i <= WORDS; ++i)
         hash = (hash ^ word[i] ^ word[i] >> 29) * 0x9e3779b97f4a7c15u;
-    return &s->kept[hash >> 32 & (VENT__KEPT_FORMS - 1)];
+    return &s->part[hash >> 32 & (VENT__KNOWN_PARTS - 1)];
 }
 
-/* The form itself, or how it answers a number. */
-static const vent__form *form_by(vent__slopes *s, vent__part_at part, double bore, int by,
-                                 double low, double high)
+static vent__known_part *find(vent__slopes *s, vent__part_at part, double bore)
 {
-    const void *contents = contents_of(part);
-    vent__kept_form *kept = place_of(s, contents, bore, by);
-    if (kept->is_there && kept->by == by && kept->bore == bore &&
-        kept->is_termination == !part.fitting &&
-        memcmp(kept->contents, contents, sizeof kept->contents) == 0)
-        return &kept->form;
-    memcpy(kept->contents, contents, sizeof kept->contents);
-    kept->bore = bore;
-    kept->by = by;
-    kept->is_termination = !part.fitting;
-    kept->is_there = true;
-    if (by == VENT__ITSELF)
-        form_of(part, bore, &kept->form);
-    else
-        kept->form = difference(part, bore, by, low, high);
-    return &kept->form;
+    const void *contents = part.fitting ? (const void *)part.fitting : part.termination;
+    vent__known_part *known = s->last_part;
+    if (known && is_of(known, contents, part, bore))
+        return known;
+    known = s->last_part = place_of(s, contents, bore);
+    if (is_of(known, contents, part, bore))
+        return known;
+    memcpy(known->contents, contents, sizeof known->contents);
+    known->bore = bore;
+    known->is_termination = !part.fitting;
+    known->has_rest = has_extra(part, bore) || opening_of(part) > 0;
+    known->known = 1u << VENT__ITSELF;
+    known->form[VENT__ITSELF] = form_of(part, bore);
+    return known;
 }
+
+/* ---- losses and their slopes ----------------------------------------------------------------- */
 
 /* What a form costs at a spot [Pa]. */
 static double cost(const vent__spot *at, const vent__form *form)
@@ -166,91 +189,75 @@ static double cost(const vent__spot *at, const vent__form *form)
     return at->pressure * (way->k0 + way->k1 / at->reynolds + way->kf * at->f);
 }
 
-/* ---- losses and their slopes ----------------------------------------------------------------- */
-
 static double seen_by(const vent__spot *at)
 {
     return copysign(at->reynolds, at->flow);
 }
 
-double vent__velocity_at(const vent__slopes *s, const vent__spot *at)
+static double velocity_at(const vent__slopes *s, const vent__spot *at)
 {
     return at->flow / (s->ws->density[at->k] * vent_pipe_area(at->pipe->pipe));
 }
 
 /* What the form does not hold: K(Re) of its own, a flap. */
-static double rest(const vent__slopes *s, const vent__spot *at, vent__part_at part, double bore)
+static double rest_of(const vent__slopes *s, const vent__spot *at, vent__part_at part, double bore)
 {
     double opening = opening_of(part), loss = 0;
     if (has_extra(part, bore))
         loss = at->squared * extra_of(part, bore, seen_by(at)).value;
-    return opening > 0 ? loss + opening * vent__opening_share(vent__velocity_at(s, at)).value
-                       : loss;
+    return opening > 0 ? loss + opening * vent__opening_share(velocity_at(s, at)).value : loss;
+}
+
+static double rest_by(const vent__slopes *s, const vent__spot *at, vent__part_at part, int by,
+                      double low, double high)
+{
+    changeable own = copy_of(part);
+    double bore = at->bore, slope = 0, here = rest_of(s, at, part, bore);
+    double *number = by == VENT__BY_BORE ? &bore : number_of(&own, by);
+    vent__stencil stencil = stencil_of(*number, by, low, high);
+    for (int i = 0; i < VENT__POINTS; ++i) {
+        *number = stencil.at[i];
+        slope += stencil.weight[i] * (rest_of(s, at, as_part(&own), bore) - here);
+    }
+    return slope;
 }
 
 double vent__part_loss(vent__slopes *s, const vent__spot *at, vent__part_at part)
 {
     if (is_stated(part))
         return at->pressure * part.fitting->factor * part.fitting->geometry[at->flow < 0];
-    return cost(at, form_by(s, part, at->bore, VENT__ITSELF, 0, 0)) + rest(s, at, part, at->bore);
+    const vent__known_part *known = find(s, part, at->bore);
+    double loss = cost(at, &known->form[VENT__ITSELF]);
+    return known->has_rest ? loss + rest_of(s, at, part, at->bore) : loss;
 }
 
-/* The factor multiplies, so one difference is exact. */
-double vent__part_by_factor(vent__slopes *s, const vent__spot *at, vent__part_at part)
+static double stated_by(const vent__spot *at, const vent_fitting *fitting, int by)
+{
+    double amount = by == VENT__BY_FACTOR  ? fitting->geometry[at->flow < 0]
+                    : by == (at->flow < 0) ? fitting->factor
+                                           : 0;
+    return at->pressure * amount;
+}
+
+double vent__part_by(vent__slopes *s, const vent__spot *at, vent__part_at part, int by, double low,
+                     double high)
 {
     if (is_stated(part))
-        return at->pressure * part.fitting->geometry[at->flow < 0];
-    changeable own = copy_of(part);
-    *factor_of(&own) = 1;
-    double with = vent__part_loss(s, at, as_part(&own));
-    *factor_of(&own) = 0;
-    return with - vent__part_loss(s, at, as_part(&own));
-}
-
-/* By a slot of the geometry, or the bore. */
-static double rest_by(const vent__slopes *s, const vent__spot *at, vent__part_at part, int by,
-                      double low, double high)
-{
-    double bore = at->bore, slope = 0;
-    if (!has_extra(part, bore) && !(opening_of(part) > 0))
-        return 0;
-    changeable own = copy_of(part);
-    double *number = by == VENT__BY_BORE ? &bore : shape_of(&own, by);
-    double here = rest(s, at, part, bore);
-    vent__stencil stencil = vent__stencil_at(*number, low, high);
-    for (int i = 0; i < VENT__POINTS; ++i) {
-        *number = stencil.at[i];
-        slope += stencil.weight[i] * (rest(s, at, as_part(&own), bore) - here);
+        return stated_by(at, part.fitting, by);
+    vent__known_part *known = find(s, part, at->bore);
+    if (!(known->known >> by & 1)) {
+        known->form[by] = form_by(part, at->bore, by, low, high);
+        known->known |= 1u << by;
     }
-    return slope;
-}
-
-double vent__part_by_shape(vent__slopes *s, const vent__spot *at, vent__part_at part, int slot,
-                           double low, double high)
-{
-    if (is_stated(part))
-        return slot == (at->flow < 0) ? at->pressure * part.fitting->factor : 0;
-    return cost(at, form_by(s, part, at->bore, slot, low, high)) +
-           rest_by(s, at, part, slot, low, high);
-}
-
-double vent__part_by_bore(vent__slopes *s, const vent__spot *at, vent__part_at part)
-{
-    if (is_stated(part))
-        return 0;
-    bool feels = part.fitting ? vent__fitting_feels_bore(part.fitting)
-                              : vent__termination_feels_bore(part.termination);
-    double slope = rest_by(s, at, part, VENT__BY_BORE, 0, INFINITY);
-    if (feels)
-        slope += cost(at, form_by(s, part, at->bore, VENT__BY_BORE, 0, INFINITY));
-    return slope;
+    double slope = cost(at, &known->form[by]);
+    return known->has_rest ? slope + rest_by(s, at, part, by, low, high) : slope;
 }
 
 /* Beside the form K(Re) has its own way with Re, and a flap opens with the velocity. */
-double vent__rest_by_widening(const vent__slopes *s, const vent__spot *at, vent__part_at part,
+double vent__rest_by_widening(vent__slopes *s, const vent__spot *at, vent__part_at part,
                               double area, double reynolds)
 {
-    if (is_stated(part))
+    if (is_stated(part) || !find(s, part, at->bore)->has_rest)
         return 0;
     double opening = opening_of(part), slope = 0;
     if (has_extra(part, at->bore)) {
@@ -258,7 +265,7 @@ double vent__rest_by_widening(const vent__slopes *s, const vent__spot *at, vent_
         slope += at->squared * (reynolds * at->reynolds * k.slope - 2 * area * k.value);
     }
     if (opening > 0) {
-        double velocity = vent__velocity_at(s, at);
+        double velocity = velocity_at(s, at);
         slope -= opening * vent__opening_share(velocity).slope * velocity * area;
     }
     return slope;

@@ -97,16 +97,16 @@ static widening widening_of(vent_pipe pipe, int slot)
 static double part_by_bore(vent__slopes *s, const vent__spot *at, vent__part_at part, widening by)
 {
     return vent__rest_by_widening(s, at, part, by.area, by.effective - by.area) +
-           vent__part_by_bore(s, at, part) * at->bore * by.area / 2;
+           vent__part_by(s, at, part, VENT__BY_BORE, 0, INFINITY) * at->bore * by.area / 2;
 }
 
 /* Of a cone or step by the bore it leads to. */
 static double far_bore_slope(vent__slopes *s, const vent__spot *at)
 {
     vent_fitting change = vent__transition(at->item);
-    vent__part_at part = (vent__part_at){.fitting = &change};
+    vent__part_at part = {.fitting = &change};
     vent__spot upstream = upstream_of(s, at);
-    return at->item->transition_count * vent__part_by_shape(s, &upstream, part, 0, 0, INFINITY);
+    return at->item->transition_count * vent__part_by(s, &upstream, part, 0, 0, INFINITY);
 }
 
 /* What follows a pipe: its fittings, the change into the next, or what stands at the run's end. */
@@ -197,24 +197,24 @@ static double length_slope(const vent__spot *at)
 static double transition_slope(vent__slopes *s, const vent__spot *at)
 {
     vent_fitting cone = vent__transition(at->item);
-    vent__part_at part = (vent__part_at){.fitting = &cone};
+    vent__part_at part = {.fitting = &cone};
     if (cone.family != VENT_FITTING_GRADUAL)
         return 0;
     vent__spot upstream = upstream_of(s, at);
-    return at->item->transition_count * vent__part_by_shape(s, &upstream, part, 1, 1e-3, VENT_PI);
+    return at->item->transition_count * vent__part_by(s, &upstream, part, 1, 1e-3, VENT_PI);
 }
 
 static double shape_slope(vent__slopes *s, const vent__spot *at, int slot)
 {
-    vent__part_at part = (vent__part_at){.fitting = &at->item->fitting};
+    vent__part_at part = {.fitting = &at->item->fitting};
     vent_parameter_range range;
     vent_fitting_parameter(part.fitting->family, slot, &range);
-    return vent__part_by_shape(s, at, part, slot, range.low, range.high);
+    return vent__part_by(s, at, part, slot, range.low, range.high);
 }
 
 static double fitting_loss(vent__slopes *s, const vent__spot *at)
 {
-    vent__part_at part = (vent__part_at){.fitting = &at->item->fitting};
+    vent__part_at part = {.fitting = &at->item->fitting};
     return vent__part_loss(s, at, part);
 }
 
@@ -246,7 +246,8 @@ static double item_slope(vent__slopes *s, vent__spot *at, const vent_parameter *
         return vent__fitting_count(at->item) * shape_slope(s, at, p->slot);
     case VENT_PARAMETER_FACTOR:
         return vent__fitting_count(at->item) *
-               vent__part_by_factor(s, at, (vent__part_at){.fitting = &at->item->fitting});
+               vent__part_by(s, at, (vent__part_at){.fitting = &at->item->fitting}, VENT__BY_FACTOR,
+                             0, 0);
     default:
         return fan_slope(s, at, p->kind);
     }
@@ -267,14 +268,14 @@ void vent__slope_of_termination(vent__slopes *s, int column, const vent_paramete
 {
     int run = s->program->run[s->root[p->place]];
     const vent__spot *at = go_to(s, run, s->model->run[run].count - 1);
-    vent__part_at top = (vent__part_at){.termination = &s->model->node[p->place].termination};
+    vent__part_at top = {.termination = &s->model->node[p->place].termination};
     vent_parameter_range range = {0};
     double slope;
     if (p->kind == VENT_PARAMETER_TERMINATION_FACTOR) {
-        slope = vent__part_by_factor(s, at, top);
+        slope = vent__part_by(s, at, top, VENT__BY_FACTOR, 0, 0);
     } else {
         vent_termination_parameter(top.termination->family, p->slot, &range);
-        slope = vent__part_by_shape(s, at, top, p->slot, range.low, range.high);
+        slope = vent__part_by(s, at, top, p->slot, range.low, range.high);
     }
     vent__change_run(s, column, VENT__LOSS, at->k, slope);
 }
