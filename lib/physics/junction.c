@@ -16,6 +16,7 @@
 #include "physics/laws.h"
 #include "base/fail.h"
 #include "base/source_list.h"
+#include "physics/junction_parts.h"
 #include "physics/junction_sources.h"
 
 #include <ventstack/units.h>
@@ -52,16 +53,6 @@ void vent__meeting_join(vent__meeting *meeting, const vent__leg *leg)
         return;
     *(leg->straight ? &meeting->straight_area : &meeting->branch_area) += leg->area;
     meeting->branches += !leg->straight;
-}
-
-static double axial(const vent__meeting *meeting, const vent__leg *leg)
-{
-    return leg->straight ? 1 : meeting->cosine;
-}
-
-static double lateral(const vent__meeting *meeting, const vent__leg *leg)
-{
-    return leg->side * meeting->sine;
 }
 
 /* ---- the sums over all that meet ------------------------------------------------------------ */
@@ -159,43 +150,6 @@ static vent__leg_loss momentum(const vent__meeting *meeting, const vent__leg *le
 
 /* ---- what measurements add ------------------------------------------------------------------ */
 
-static double clamp(double x)
-{
-    return fmin(fmax(x, 0), 1);
-}
-
-/* A coefficient with its derivatives by the leg's share q of the air that goes through, and by the
- * velocity `u` that air brings along the combined pipe, over the one it has if it all leaves there. */
-typedef struct by_share {
-    double k, by_q, by_u;
-} by_share;
-
-/* A number that rises with the share and stays at `most`. */
-static vent__slope ramp(double rate, double q, double most)
-{
-    return rate * q < most ? (vent__slope){rate * q, rate} : (vent__slope){most, 0};
-}
-
-/* The tables know two kinds of wye: the straight leg as wide as the combined pipe (1), to which the
- * corrections belong, and the legs' areas adding up to it (0), where momentum theory stands. */
-static double widening(const vent__meeting *meeting)
-{
-    double over = meeting->straight_area + meeting->branch_area - meeting->area;
-    return meeting->branches ? clamp(over / meeting->branch_area) : 0;
-}
-
-/* The tables jump at a branch of 0.35 of the combined area; this goes from 0.2 to 0.5. */
-static double wide_branch(double area_ratio)
-{
-    return clamp((area_ratio - 0.2) / 0.3);
-}
-
-/* 1 for branches that point along the combined pipe, up to 45 degrees; 0 for 90 degrees. */
-static double slant(const vent__meeting *meeting)
-{
-    return clamp(sqrt(2) * meeting->cosine);
-}
-
 /* A share of a coefficient that follows momentum theory. */
 static by_share part_of(vent__slope share, by_share theory)
 {
@@ -207,16 +161,6 @@ static vent__slope scaled(double by, vent__slope a)
 {
     return (vent__slope){by * a.value, by * a.slope};
 }
-
-/* A branch's coefficient by momentum theory while all air leaves by the combined pipe. */
-static by_share joining_branch(double f, double r, double q, double u)
-{
-    return (by_share){1 + r * q * q / (f * f) - 2 * u, 2 * r * q / (f * f), -2};
-}
-
-/* Idelchik, table 7-1: the branch's K times 0.9 (1 - q) up to a share of 0.4 and 0.55 from there,
- * joined here by a line from 1 at q = 0, where nothing but the static pressure can act. */
-static const double JOINING_RATE = 0.45 / 0.4, JOINING_CAP = 0.45;
 
 static double most_of_branch(const vent__meeting *meeting, double f)
 {
@@ -244,14 +188,6 @@ static by_share joining_correction_straight(const vent__meeting *meeting, double
 {
     double most = most_of_straight(meeting), fading = slant(meeting);
     return (by_share){most * q * (1 - fading * q), most * (1 - 2 * fading * q), 0};
-}
-
-/* What a stream that divides loses by momentum theory: the square of its change of velocity, over
- * that of the combined pipe. */
-static by_share dividing_leg(double cosine, double f, double r, double q)
-{
-    double v = q / f;
-    return (by_share){1 - 2 * cosine * v + r * v * v, (2 * r * v - 2 * cosine) / f, 0};
 }
 
 /* Crane: a slanted branch has the theory's loss times 1 - 0.6 q up to a share of 0.6; a
@@ -284,8 +220,8 @@ static by_share dividing_correction_straight(const vent__meeting *meeting, doubl
     return (by_share){c.k - 0.2 * wide * q * (1 - q), c.by_q - 0.2 * wide * (1 - 2 * q), 0};
 }
 
-static by_share correction_coefficient(const vent__meeting *meeting, const vent__leg *leg,
-                                       bool joins, double q, double u)
+by_share vent__junction_correction(const vent__meeting *meeting, const vent__leg *leg, bool joins,
+                                   double q, double u)
 {
     double f = leg->area / meeting->area, r = meeting->density / leg->density;
     if (joins)
@@ -293,27 +229,6 @@ static by_share correction_coefficient(const vent__meeting *meeting, const vent_
                              : joining_correction_branch(meeting, f, r, q, u);
     return leg->straight ? dividing_correction_straight(meeting, f, r, q)
                          : dividing_correction_branch(meeting, f, r, q);
-}
-
-/* What counts at a leg: its share of the air that goes the combined pipe's way, for the straight leg that of
- * all others; the velocity air brings; the combined pipe's velocity pressure [Pa], signed with its flow. */
-typedef struct share_of_leg {
-    double q, own, u, all, dynamic;
-} share_of_leg;
-
-static share_of_leg share_at(const vent__meeting *meeting, const vent__leg *leg, double leg_flow,
-                             double combined_flow, const double *sums)
-{
-    double through = sums[VENT__THROUGHPUT], way = combined_flow > 0 ? 1 : -1;
-    double velocity = combined_flow / (meeting->density * meeting->area);
-    double all =
-        through / (meeting->density * meeting->area); /* were it all in the combined pipe */
-    double own = fmax(way * leg_flow, 0) / through;
-    return (share_of_leg){.q = leg->straight ? 1 - own : own,
-                          .own = own,
-                          .u = sums[VENT__AXIAL] / through / all,
-                          .all = all,
-                          .dynamic = way * velocity / meeting->area * combined_flow / 2};
 }
 
 /* Corrections are on the combined pipe's velocity pressure. */
@@ -324,7 +239,7 @@ static vent__leg_loss correction(const vent__meeting *meeting, const vent__leg *
     double through = sums[VENT__THROUGHPUT], way = joins ? 1 : -1;
     double per_flow = combined_flow / (meeting->density * meeting->area) / meeting->area;
     share_of_leg at = share_at(meeting, leg, leg_flow, combined_flow, sums);
-    by_share c = correction_coefficient(meeting, leg, joins, at.q, at.u);
+    by_share c = vent__junction_correction(meeting, leg, joins, at.q, at.u);
     double by_own = leg->straight ? -c.by_q : c.by_q;
     return (vent__leg_loss){
         .loss = at.dynamic * c.k,
@@ -337,31 +252,6 @@ static vent__leg_loss correction(const vent__meeting *meeting, const vent__leg *
 }
 
 /* ---- the law -------------------------------------------------------------------------------- */
-
-/* Below this velocity [m/s] its square is nothing, and ratios to it are not to be formed. */
-static const double STILL = 1e-140;
-
-static bool is_corrected(const vent__meeting *meeting)
-{
-    return meeting->law.source == 0;
-}
-
-/* kg/s in the combined pipe below which nothing moves */
-static double moving(const vent__meeting *meeting)
-{
-    return STILL * meeting->density * meeting->area;
-}
-
-static bool moves(const vent__meeting *meeting, const double *sums)
-{
-    return meeting->law.law != VENT_JUNCTION_LOSSLESS && sums[VENT__THROUGHPUT] > moving(meeting);
-}
-
-static bool is_corrected_at(const vent__meeting *meeting, const vent__leg *leg,
-                            double combined_flow)
-{
-    return is_corrected(meeting) && !leg->aside && fabs(combined_flow) > moving(meeting);
-}
 
 static vent__leg_loss sum(double factor, vent__leg_loss a, vent__leg_loss b)
 {
@@ -384,181 +274,6 @@ vent__leg_loss vent__junction_loss(const vent__meeting *meeting, const vent__leg
                is_corrected_at(meeting, leg, combined_flow)
                    ? correction(meeting, leg, leg_flow, combined_flow, sums)
                    : none);
-}
-
-/* ---- slopes by the junction's own numbers ---------------------------------------------------- */
-
-vent__term vent__junction_term_by_angle(const vent__meeting *meeting, const vent__leg *leg,
-                                        double flow)
-{
-    vent__term term = {0};
-    if (flow > 0 && !leg->straight) {
-        double momentum = flow / (leg->density * leg->area) * flow;
-        term.value[VENT__AXIAL] = -meeting->sine * momentum;
-        term.value[VENT__LATERAL] = leg->side * meeting->cosine * momentum;
-    }
-    return term;
-}
-
-static void momentum_slopes(const vent__meeting *meeting, const vent__leg *leg, double leg_flow,
-                            double combined_flow, const double *sums, vent__leg_slopes *by)
-{
-    double through = sums[VENT__THROUGHPUT];
-    double u = sums[VENT__AXIAL] / through, w = sums[VENT__LATERAL] / through;
-    double per_area = combined_flow / meeting->area, velocity = per_area / meeting->density;
-    by->combined_density = (combined_flow < 0 ? 1 : -1) * per_area * velocity / 2;
-    by->combined_area = combined_flow < 0 ? per_area * velocity : -per_area * (velocity - u);
-    per_area = leg_flow / leg->area;
-    velocity = per_area / leg->density;
-    if (leg_flow > 0) {
-        by->density = -per_area * velocity / 2;
-        by->area = -per_area * velocity;
-        return;
-    }
-    double brought = u * axial(meeting, leg) + w * lateral(meeting, leg);
-    by->density = per_area * velocity / 2;
-    by->area = -per_area * (brought - velocity);
-    if (!leg->straight)
-        by->angle = per_area * (w * leg->side * meeting->cosine - u * meeting->sine);
-}
-
-/* How a correction's coefficient answers its form. */
-typedef struct by_form {
-    double area, density; /* of the ratios f and r */
-    double branch;        /* of the area ratio of a branch beside a straight leg */
-    double widening, slant, cosine;
-} by_form;
-
-/* Of clamp(); at its corners, where many a junction stands, the mean of both sides: what one pipe does to two
- * junctions, or to two areas of one, then lies between what it does on either side. */
-static double clamp_slope(double x)
-{
-    const double near = 1e-9; /* areas of one bore differ by rounding */
-    if (fabs(x) < near || fabs(x - 1) < near)
-        return 0.5;
-    return x > 0 && x < 1 ? 1 : 0;
-}
-
-static double wide_branch_slope(double area_ratio)
-{
-    return clamp_slope((area_ratio - 0.2) / 0.3) / 0.3;
-}
-
-/* Of the widening, by what the junction opens over what its branches do. */
-static double widening_slope(const vent__meeting *meeting)
-{
-    double over = meeting->straight_area + meeting->branch_area - meeting->area;
-    return meeting->branches ? clamp_slope(over / meeting->branch_area) : 0;
-}
-
-static by_form joining_straight_by_form(const vent__meeting *meeting, double q)
-{
-    double wide = widening(meeting);
-    return (by_form){.widening = -0.45 * q * (1 - slant(meeting) * q),
-                     .slant = 0.45 * wide * q * q};
-}
-
-static by_form joining_branch_by_form(const vent__meeting *meeting, double f, double r, double q,
-                                      double u)
-{
-    double wide = widening(meeting), share = ramp(JOINING_RATE, q, JOINING_CAP).value, v = q / f;
-    double theory = joining_branch(f, r, q, u).k, part = -wide * wide_branch(f) * share;
-    return (by_form){.area =
-                         -wide * wide_branch_slope(f) * share * theory - 2 * part * r * v * v / f,
-                     .density = part * v * v,
-                     .widening = -wide_branch(f) * share * theory};
-}
-
-static by_form dividing_branch_by_form(const vent__meeting *meeting, double f, double r, double q)
-{
-    double wide = widening(meeting), slanted = slant(meeting), v = q / f, c = meeting->cosine;
-    double share = ramp(0.6, q, 0.36).value, theory = dividing_leg(c, f, r, q).k;
-    double part = -slanted * wide * wide_branch(f) * share;
-    double kept = 0.5 + 0.2 * wide_branch(f), upright = -(1 - slanted) * v * v;
-    return (by_form){
-        .area = -slanted * wide * wide_branch_slope(f) * share * theory +
-                2 * part * v * (c - r * v) / f +
-                r * upright * (0.2 * wide_branch_slope(f) - 2 * kept / f),
-        .density = part * v * v + kept * upright,
-        .widening = -slanted * wide_branch(f) * share * theory,
-        .slant = -wide * wide_branch(f) * share * theory + kept * r * v * v,
-        .cosine = -2 * part * v,
-    };
-}
-
-static by_form dividing_straight_by_form(const vent__meeting *meeting, double branch, double f,
-                                         double r, double q)
-{
-    double wide = widening(meeting), most = 0.6 + 0.05 * wide * wide_branch(branch);
-    double share = ramp(1 / 0.2, q, 1).value, v = (1 - q) / f;
-    double theory = dividing_leg(1, f, r, 1 - q).k;
-    double by_wide = -0.05 * share * theory - 0.2 * q * (1 - q);
-    return (by_form){.area = -2 * most * share * v * (1 - r * v) / f,
-                     .density = -most * share * v * v,
-                     .branch = by_wide * wide * wide_branch_slope(branch),
-                     .widening = by_wide * wide_branch(branch)};
-}
-
-static by_form correction_by_form(const vent__meeting *meeting, const vent__leg *leg, bool joins,
-                                  double branch, double q, double u)
-{
-    double f = leg->area / meeting->area, r = meeting->density / leg->density;
-    if (joins)
-        return leg->straight ? joining_straight_by_form(meeting, q)
-                             : joining_branch_by_form(meeting, f, r, q, u);
-    return leg->straight ? dividing_straight_by_form(meeting, branch, f, r, q)
-                         : dividing_branch_by_form(meeting, f, r, q);
-}
-
-static void add_correction_slopes(const vent__meeting *meeting, const vent__leg *leg,
-                                  double leg_flow, double combined_flow, const double *sums,
-                                  vent__leg_slopes *by)
-{
-    bool joins = combined_flow > 0;
-    share_of_leg at = share_at(meeting, leg, leg_flow, combined_flow, sums);
-    double f = leg->area / meeting->area, r = meeting->density / leg->density;
-    double opened = meeting->branch_area, wide = widening(meeting);
-    double branch = opened / fmax(meeting->branches, 1) / meeting->area;
-    by_share c = correction_coefficient(meeting, leg, joins, at.q, at.u);
-    by_form form = correction_by_form(meeting, leg, joins, branch, at.q, at.u);
-    double widens =
-        opened > 0 ? form.widening * widening_slope(meeting) / opened : 0; /* by areas */
-    double slants = -sqrt(2) * meeting->sine * clamp_slope(sqrt(2) * meeting->cosine);
-    by->area += at.dynamic * form.area * f;
-    by->density -= at.dynamic * form.density * r;
-    by->combined_density += at.dynamic * (form.density * r + c.by_u * at.u - c.k);
-    by->combined_area += at.dynamic * (c.by_u * at.u - 2 * c.k - form.area * f -
-                                       form.branch * branch - widens * meeting->area);
-    by->straight_area += at.dynamic * widens * meeting->straight_area;
-    by->branch_area += at.dynamic * (form.branch * branch + widens * (1 - wide) * opened);
-    by->angle += at.dynamic * (form.slant * slants - form.cosine * meeting->sine);
-}
-
-static vent__leg_slopes scaled_slopes(double factor, vent__leg_slopes by)
-{
-    return (vent__leg_slopes){.area = factor * by.area,
-                              .density = factor * by.density,
-                              .combined_area = factor * by.combined_area,
-                              .combined_density = factor * by.combined_density,
-                              .straight_area = factor * by.straight_area,
-                              .branch_area = factor * by.branch_area,
-                              .angle = factor * by.angle};
-}
-
-vent__leg_slopes vent__junction_slopes(const vent__meeting *meeting, const vent__leg *leg,
-                                       double leg_flow, double combined_flow, const double *sums)
-{
-    vent__leg_slopes by = {0};
-    if (!moves(meeting, sums))
-        return by;
-    momentum_slopes(meeting, leg, leg_flow, combined_flow, sums, &by);
-    if (is_corrected_at(meeting, leg, combined_flow))
-        add_correction_slopes(meeting, leg, leg_flow, combined_flow, sums, &by);
-    by = scaled_slopes(meeting->law.factor, by);
-    vent__meeting plain = *meeting;
-    plain.law.factor = 1;
-    by.factor = vent__junction_loss(&plain, leg, leg_flow, combined_flow, sums).loss;
-    return by;
 }
 
 /* ---- while all legs flow in ------------------------------------------------------------------ */
