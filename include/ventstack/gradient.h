@@ -14,10 +14,11 @@ VENT_BEGIN_DECLS
 
 /** @brief Derivatives of one observable by parameters, at a solution.
  *
- * Exact but for rounding where the law is arithmetic in the parameter (length, bore, roughness, count,
- * factor, stated coefficient, speed, pressure factor, soil, height, wind); where it is a published
- * formula (an angle, a temperature) that formula alone is differenced. A law with a kink at the solution
- * has the derivative of one side.
+ * Exact but for rounding; where a published coefficient answers its shape (an elbow's angle, the bore
+ * an entry is in) that formula alone is differenced, good to 1e-11 of it. A law with a kink at the solution
+ * has a derivative between those of both sides. All parameters of a network cost about as much as solving it
+ * once more, soonest in the order vent_network_parameters() lists them. With a workspace that did so before
+ * nothing is allocated, unless the observable reads parameters itself.
  *
  * @param[in] solution not NULL.
  * @param[in,out] workspace made for a network of the same shape, or NULL for one made and freed here.
