@@ -471,6 +471,17 @@ VENT_API int vent_network_node_kind(const vent_network *network, int node);
  * @since 0.1 */
 VENT_API bool vent_network_run_ends(const vent_network *network, int run, int *from, int *to);
 
+/** @brief Tells whether a run is pipe that somebody laid.
+ *
+ * Not one of those without length that vent_network_leak() brings, "NAME inflow" and "NAME soil": where nothing is to
+ * be measured, where no water stands, and which have neither bore nor length nor roughness as parameters.
+ *
+ * @param[in] network not NULL.
+ * @param[in] run its number.
+ * @return true; false for a leak's run, and where there is no such run.
+ * @since 0.1 */
+VENT_API bool vent_network_run_is_pipe(const vent_network *network, int run);
+
 /** @brief Finds a node by name.
  *
  * @param[in] network not NULL.

@@ -20,6 +20,7 @@ int vent__ledger_lines_of_run(const vent__model *model, int run)
         lines += 1 + (pipe && pipes > 0); /* a further pipe brings a transition */
         pipes += pipe;
     }
+    lines -= vent__is_seep(model, run); /* the first pipe is none */
     lines += model->node[r->from].kind == VENT__SUCTION || r->link;
     lines += model->node[r->from].kind == VENT__OPENING ? 2 : 0; /* what it loses, what drives it */
     switch (model->node[r->to].kind) {
@@ -242,8 +243,11 @@ static vent_ledger_line line_in_run(const vent_solution *s, int k, int rank)
         return line;
     }
     vent__walk at = vent__walk_begin(s, k);
+    bool skip = vent__is_seep(s->model, run);
     while (vent__walk_next(&at))
-        if (rank-- == 0)
+        if (skip) /* what is no pipe has no line */
+            skip = false;
+        else if (rank-- == 0)
             return at.part == VENT__PART_TERMINATION ? termination_line(s, &at, run)
                                                      : item_line(&at, s->model);
     if (s->model->node[r->to].kind == VENT__JUNCTION)

@@ -564,6 +564,12 @@ bool vent_network_run_ends(const vent_network *network, int run, int *from, int 
     return true;
 }
 
+bool vent_network_run_is_pipe(const vent_network *network, int run)
+{
+    bool there = network && run >= 0 && run < network->model->runs;
+    return there && !vent__is_seep(network->model, run);
+}
+
 /* The name most like the one asked for, among those of nodes or of runs; NULL where none is. */
 static const char *nearest_name(const vent__model *model, const char *name, bool of_runs)
 {

@@ -128,6 +128,13 @@ bool vent__model_set_airs(vent__model *model, vent_air soil_gas, vent_air outdoo
 bool vent__model_pipe_check(vent_pipe pipe, const char *function, vent_error *err);
 bool vent__model_soil_check(vent_soil soil, const char *function, vent_error *err);
 
+/* What a leak brings, or the soil gas of a pit that leaks, comes by a run that is no pipe: it has a first item
+ * of no length only so that what follows finds a bore. */
+static inline bool vent__is_seep(const vent__model *model, int run)
+{
+    return model->run[run].stub || model->run[run].rank < 0;
+}
+
 static inline bool vent__faces_room(const vent__model *model, int node)
 {
     return model->node[node].kind == VENT__OPENING &&

@@ -137,6 +137,13 @@ static bool of_node(int kind)
     return kind >= VENT_PARAMETER_HEIGHT && kind <= VENT_PARAMETER_COUPLING;
 }
 
+/* The first item of a leak's run is no pipe. */
+static bool is_no_pipe(const vent__model *model, const vent_parameter *p)
+{
+    return p->item == 0 && vent__is_seep(model, p->place) && p->kind >= VENT_PARAMETER_LENGTH &&
+           p->kind <= VENT_PARAMETER_ROUGHNESS;
+}
+
 /* Two suction points that are coupled, in the order they were. */
 static bool is_pair(const vent__model *model, const vent_parameter *p)
 {
@@ -171,7 +178,7 @@ static bool visit_finds(const vent__model *model, const vent_parameter *p, visit
 {
     if (p->kind > VENT_PARAMETER_TEMPERATURE) { /* most */
         int item = item_at(model, p, v);
-        return item >= 0 && item_has(&model->item[item], p);
+        return item >= 0 && item_has(&model->item[item], p) && !is_no_pipe(model, p);
     }
     if (of_network(p->kind))
         return p->place == 0 && p->item == 0 && p->slot == 0;
@@ -493,7 +500,7 @@ static void list_run(listing *list, int run)
         for (int kind = VENT_PARAMETER_LENGTH; kind <= VENT_PARAMETER_RUNNING; ++kind)
             for (int slot = 0; slot < SLOTS; ++slot) {
                 vent_parameter p = {kind, run, rank, slot, 0};
-                if (!item_has(&model->item[i], &p))
+                if (!item_has(&model->item[i], &p) || is_no_pipe(model, &p))
                     continue;
                 if (list->seen++ >= list->first && list->written < list->room) {
                     p.network = vent__run_mark(model, run);

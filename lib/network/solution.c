@@ -596,9 +596,10 @@ static void warn_of_run(collector *c, int k)
     vent__walk at = vent__walk_begin(s, k);
     while (vent__walk_next(&at)) {
         greatest = fmax(greatest, fabs(at.pressure));
-        if (at.part == VENT__PART_PIPE)
+        if (at.part == VENT__PART_PIPE && !vent__is_seep(s->model, run))
             warn_of_pipe(c, &at, name);
-        else if (at.part != VENT__PART_FAN && at.coefficient.flags && fabs(s->flow[k]) > STILL)
+        else if (at.part != VENT__PART_PIPE && at.part != VENT__PART_FAN && at.coefficient.flags &&
+                 fabs(s->flow[k]) > STILL)
             warn_of_coefficient(c, &at, name);
     }
     if (s->model->node[s->model->run[run].to].kind == VENT__JUNCTION && fabs(s->flow[k]) > STILL) {

@@ -84,6 +84,35 @@ static bool has_parameter(const vent_network *design, int kind, int place, int i
     return vent_network_parameter(design, kind, place, item, 0, &none).kind == kind;
 }
 
+/* An item of a pipe that can be got at; a leak's run has none. */
+static bool is_item(const vent_network *design, int run, int item)
+{
+    return vent_network_run_is_pipe(design, run) &&
+           has_observable(design, VENT_OBSERVABLE_LOSS, run, item);
+}
+
+/* The junction at which the soil gas of a pit meets what leaks into the pit is the pit's. */
+static bool is_joint(const vent_network *design, int node)
+{
+    int from, to;
+    bool of_pit = false;
+    for (int run = 0; vent_network_run_ends(design, run, &from, &to); ++run)
+        of_pit |= to == node && !vent_network_run_is_pipe(design, run) &&
+                  vent_network_node_kind(design, from) == VENT_NODE_SUCTION_POINT;
+    return vent_network_node_kind(design, node) == VENT_NODE_JUNCTION && !of_pit;
+}
+
+/* Whether a run begins at a suction point, or at the edge of one that leaks. */
+static bool leaves_pit(const vent_network *design, int run)
+{
+    int from, to;
+    if (!vent_network_run_is_pipe(design, run) || !vent_network_run_ends(design, run, &from, &to))
+        return false;
+    int kind = vent_network_node_kind(design, from);
+    return kind == VENT_NODE_SUCTION_POINT ||
+           (kind == VENT_NODE_JUNCTION && !is_joint(design, from));
+}
+
 /* Of a loss or a power there is only one place. */
 static bool has_other_place(const vent_diagnosis *d, int reading)
 {
@@ -100,12 +129,12 @@ static bool place_exists(const vent_diagnosis *d, const vent_fault *f)
         return vent_network_node_kind(d->design, f->place) == VENT_NODE_SUCTION_POINT &&
                f->item == 0;
     case AT_JUNCTION:
-        return vent_network_node_kind(d->design, f->place) == VENT_NODE_JUNCTION && f->item == 0;
+        return is_joint(d->design, f->place) && f->item == 0;
     case AT_DISCHARGE:
         return vent_network_node_kind(d->design, f->place) == VENT_NODE_DISCHARGE && f->item == 0;
     case IN_RUN:
-        return f->item == -1 ? f->place >= 0 && f->place < vent_network_run_count(d->design)
-                             : has_observable(d->design, VENT_OBSERVABLE_LOSS, f->place, f->item);
+        return f->item == -1 ? vent_network_run_is_pipe(d->design, f->place)
+                             : is_item(d->design, f->place, f->item);
     case AT_FAN:
         return has_observable(d->design, VENT_OBSERVABLE_FAN_FLOW, f->place, f->item) &&
                (f->kind != VENT_FAULT_FAN_WRONG || d->fan_count > 0);
@@ -176,7 +205,7 @@ static void list_pressures(listing *l)
         if (vent_network_node_kind(l->design, i) == VENT_NODE_SUCTION_POINT)
             list(l, VENT_OBSERVABLE_PRESSURE, i, 0);
     for (int run = 0; run < vent_network_run_count(l->design); ++run)
-        for (int item = 0; has_observable(l->design, VENT_OBSERVABLE_LOSS, run, item); ++item)
+        for (int item = 0; is_item(l->design, run, item); ++item)
             if (has_parameter(l->design, VENT_PARAMETER_LENGTH, run, item) ||
                 has_observable(l->design, VENT_OBSERVABLE_FAN_FLOW, run, item) ||
                 has_observable(l->design, VENT_OBSERVABLE_FAN_FLOW, run, item + 1))
@@ -186,7 +215,8 @@ static void list_pressures(listing *l)
 static void list_flows(listing *l)
 {
     for (int run = 0; run < vent_network_run_count(l->design); ++run)
-        list(l, VENT_OBSERVABLE_FLOW, run, 0);
+        if (vent_network_run_is_pipe(l->design, run))
+            list(l, VENT_OBSERVABLE_FLOW, run, 0);
 }
 
 size_t vent__readable(const vent_network *design, size_t room, vent_observable *observables)
@@ -255,7 +285,8 @@ static void share_odds(collector *c, int kind)
 static void add_nodes(collector *c, int kind, int node_kind)
 {
     for (int i = 0; i < vent_network_node_count(c->d->design); ++i)
-        if (vent_network_node_kind(c->d->design, i) == node_kind)
+        if (vent_network_node_kind(c->d->design, i) == node_kind &&
+            (kind != VENT_FAULT_JOINT_LEAK || is_joint(c->d->design, i)))
             add(c, kind, i, 0);
 }
 
@@ -263,11 +294,10 @@ static void add_water(collector *c)
 {
     const vent_network *design = c->d->design;
     for (int run = 0; run < vent_network_run_count(design); ++run) {
-        int from, to;
-        vent_network_run_ends(design, run, &from, &to);
-        if (vent_network_node_kind(design, from) == VENT_NODE_SUCTION_POINT)
+        if (leaves_pit(design, run))
             add(c, VENT_FAULT_WATER, run, -1);
-        add(c, VENT_FAULT_WATER, run, 0);
+        if (vent_network_run_is_pipe(design, run))
+            add(c, VENT_FAULT_WATER, run, 0);
     }
 }
 

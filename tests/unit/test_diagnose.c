@@ -127,6 +127,54 @@ START_TEST(water_is_a_coefficient_and_a_stopped_wheel_is_one)
 }
 END_TEST
 
+/* Water stands in pipe, joints are between pipes: a leak's own runs and the edge it makes are neither. */
+START_TEST(what_a_leak_brings_is_no_place_of_a_fault)
+{
+    stack s = built();
+    vent_error err = VENT_NO_ERROR;
+    vent_fault sound[64], leaky[64];
+    vent_diagnosis *d = begun(&s, false);
+    take(d, read_of(&s, "store.pressure"), -90, 2);
+    size_t usual = vent_diagnosis_usual(d, 64, sound, &err);
+    vent_diagnosis_free(d);
+    vent_opening hole = vent_opening_to(VENT_SURROUNDINGS_ROOM, 1e-4, 0.6, &err);
+    vent_network_leak(s.net, "crack", s.store, hole, 286, &err);
+    vent_network_leak(s.net, "gap", s.tee, hole, 286, &err);
+    ck_assert_msg(err.status == VENT_OK, "%s", err.message);
+    d = begun(&s, false);
+    take(d, read_of(&s, "store.pressure"), -90, 2);
+    ck_assert_uint_eq(vent_diagnosis_usual(d, 64, leaky, &err), usual);
+    for (size_t i = 0; i < usual; ++i) {
+        ck_assert_int_eq(leaky[i].kind, sound[i].kind);
+        ck_assert_int_eq(leaky[i].place, sound[i].place);
+        ck_assert_int_eq(leaky[i].item, sound[i].item);
+        ck_assert_double_eq_tol(leaky[i].odds, sound[i].odds, 1e-15);
+    }
+    static const char *const runs[] = {"crack inflow", "crack soil", "gap inflow"};
+    for (size_t i = 0; i < sizeof runs / sizeof *runs; ++i)
+        for (int item = -1; item <= 0; ++item) {
+            vent_error bad = VENT_NO_ERROR;
+            vent_fault water =
+                fault_at(VENT_FAULT_WATER, vent_network_find_run(s.net, runs[i], &err), item);
+            ck_assert(!vent_diagnosis_fault(d, water, &bad) && bad.status == VENT_E_NOT_FOUND);
+        }
+    vent_error bad = VENT_NO_ERROR;
+    vent_fault joint =
+        fault_at(VENT_FAULT_JOINT_LEAK, vent_network_find_node(s.net, "crack edge", &err), 0);
+    ck_assert(!vent_diagnosis_fault(d, joint, &bad) && bad.status == VENT_E_NOT_FOUND);
+    /* Nobody holds a hose into a crack: no such place to read, or to have read. */
+    vent_diagnosed *found = solved(d);
+    vent_candidate candidates[64];
+    size_t n = vent_diagnosed_candidates(found, 64, candidates);
+    for (size_t i = 0; i < n; ++i)
+        ck_assert(candidates[i].observable.kind == VENT_OBSERVABLE_PRESSURE ||
+                  vent_network_run_is_pipe(s.net, candidates[i].observable.place));
+    vent_diagnosed_free(found);
+    vent_diagnosis_free(d);
+    torn_down(&s);
+}
+END_TEST
+
 START_TEST(exercises_repeat_and_scatter_as_stated)
 {
     stack s = built();
@@ -324,6 +372,7 @@ Suite *diagnose_suite(void)
     TCase *faults = tcase_create("faults");
     tcase_add_test(faults, faults_are_what_they_say);
     tcase_add_test(faults, water_is_a_coefficient_and_a_stopped_wheel_is_one);
+    tcase_add_test(faults, what_a_leak_brings_is_no_place_of_a_fault);
     tcase_add_test(faults, exercises_repeat_and_scatter_as_stated);
     tcase_add_test(faults, the_usual_faults_share_the_odds_of_their_kind);
     suite_add_tcase(suite, faults);

@@ -4,6 +4,7 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 #include <ventstack/ventstack.h>
 
@@ -327,6 +328,55 @@ START_TEST(leaks_that_cannot_be)
 }
 END_TEST
 
+/* A leak brings runs, but no pipe: no line of a pipe, nothing uncertain about a wall, no bore to vary. */
+START_TEST(leaks_bring_no_pipe)
+{
+    stack s = stack_new(vent_junction_lossless());
+    vent_error err = VENT_NO_ERROR;
+    vent_opening opening = vent_opening_to(VENT_SURROUNDINGS_ROOM, CRACK, C, &err);
+    vent_parameter length =
+        vent_network_parameter(s.net, VENT_PARAMETER_LENGTH, s.lower, 0, 0, &err);
+    vent_network_set(s.net, length, 3, &err);
+    size_t before = vent_network_uncertainties(s.net, 0, NULL, &err);
+    vent_network_leak(s.net, "crack", s.pit, opening, 293.15, &err);
+    vent_network_leak(s.net, "gap", s.joint, opening, 293.15, &err);
+    ck_assert_msg(err.status == VENT_OK, "%s", err.message);
+    ck_assert_uint_eq(vent_network_uncertainties(s.net, 0, NULL, &err), before);
+    static const char *const runs[] = {"crack inflow", "crack soil", "gap inflow"};
+    vent_solution *solution = solve(s.net);
+    double sum = 0;
+    for (size_t i = 0; i < sizeof runs / sizeof *runs; ++i) {
+        int run = vent_network_find_run(s.net, runs[i], &err);
+        ck_assert(run >= 0 && !vent_network_run_is_pipe(s.net, run));
+        for (int kind = VENT_PARAMETER_LENGTH; kind <= VENT_PARAMETER_ROUGHNESS; ++kind)
+            ck_assert_int_eq(vent_network_parameter(s.net, kind, run, 0, 0, NULL).kind,
+                             VENT_PARAMETER_NONE);
+        vent_ledger_line line;
+        for (size_t j = 0; vent_solution_ledger_line(solution, j, &line); ++j) {
+            ck_assert(line.run != run || line.kind != VENT_LINE_PIPE);
+            if (i == 0 && (line.run == run || line.run == s.lower || line.run == s.upper))
+                sum += line.loss;
+        }
+        vent_warning warning;
+        for (size_t j = 0; vent_solution_warning(solution, j, &warning); ++j)
+            ck_assert_msg(warning.run != run, "%s", warning.message);
+    }
+    ck_assert_double_eq_tol(sum, 0, 1e-9);
+    size_t count = vent_network_parameter_count(s.net);
+    vent_parameter *all = calloc(count, sizeof *all);
+    ck_assert_uint_eq(vent_network_parameters(s.net, 0, count, all), count);
+    for (size_t i = 0; i < count; ++i)
+        ck_assert(all[i].kind < VENT_PARAMETER_LENGTH || all[i].kind > VENT_PARAMETER_ROUGHNESS ||
+                  vent_network_run_is_pipe(s.net, all[i].place));
+    free(all);
+    ck_assert(vent_network_run_is_pipe(s.net, s.lower));
+    ck_assert(!vent_network_run_is_pipe(s.net, -1) && !vent_network_run_is_pipe(s.net, 99) &&
+              !vent_network_run_is_pipe(NULL, 0));
+    vent_solution_free(solution);
+    vent_network_free(s.net);
+}
+END_TEST
+
 /* ---- random networks ---------------------------------------------------------------------------- */
 
 START_TEST(random_networks_with_leaks)
@@ -358,6 +408,7 @@ Suite *leak_suite(void)
     tcase_add_test(values, leaks_at_one_pit_add);
     tcase_add_test(values, leak_of_no_area);
     tcase_add_test(values, inlet_with_a_duct);
+    tcase_add_test(values, leaks_bring_no_pipe);
     tcase_add_test(values, leaks_that_cannot_be);
     TCase *networks = tcase_create("networks");
     tcase_add_test(networks, random_networks_with_leaks);

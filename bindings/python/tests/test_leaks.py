@@ -134,6 +134,18 @@ def test_handles_follow():
     assert vs.opening(1e-4, to="room") == vs.opening(1e-4, to="room") != vs.opening(1e-4, to="outdoors")
 
 
+def test_leaks_bring_no_pipe():
+    sealed, _ = two_pits("near", area=1e-4)
+    net = sealed.copy()
+    net.leak("gap", net.find_node("manifold"), vs.opening(1e-4, to="outdoors"))
+    lines = [line for line in net.solve().ledger() if line.run.name in ("crack soil", "crack inflow", "gap inflow")]
+    assert lines and not [line for line in lines if line.kind == vs.LineKind.PIPE or "pipe" in line.what]
+    names = [item.name for item in vs.network_inputs(net)]
+    assert names == [item.name for item in vs.network_inputs(sealed)]
+    with pytest.raises(vs.NotFoundError, match="length"):
+        net.parameter("gap inflow.length")
+
+
 @pytest.mark.parametrize("bad", [
     lambda net: vs.opening(-1.0, to="room"), lambda net: vs.opening(math.nan, to="room"),
     lambda net: vs.opening(1e-4, to="attic"), lambda net: vs.opening(1e-4, to="room", discharge_coefficient=2),
