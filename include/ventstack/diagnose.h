@@ -254,8 +254,8 @@ typedef struct vent_finding {
     int32_t group;       /**< number of the first finding that fits the readings in the same way */
     vent_fault fault[2]; /**< they; the second of kind NONE where there is one */
     double size[2];     /**< most probable half-way value (median) of each size; NaN without size */
-    double low[2];      /**< 95 % interval */
-    double high[2];     /**< 95 % interval */
+    double low[2];      /**< 95 % interval; one-sided at a bound: vent_diagnosed_at_bound() */
+    double high[2];     /**< 95 % interval; likewise */
     double probability; /**< of all findings together 1 */
     double evidence;    /**< natural logarithm of how probable it made the readings beforehand */
     double chi_square;  /**< of its best fit: squares of the readings' residuals, and what the
@@ -278,6 +278,19 @@ VENT_API size_t vent_diagnosed_count(const vent_diagnosed *diagnosed);
  * @since 0.1 */
 VENT_API bool vent_diagnosed_finding(const vent_diagnosed *diagnosed, size_t rank,
                                      vent_finding *finding);
+
+/** @brief Tells whether the readings push a size to a bound of those that were asked about.
+ *
+ * Its interval is one-sided then: the size is at least `low`, or at most `high`, and how far beyond the bound it may
+ * be, the readings were not asked. Give the fault wider bounds, or look for another one.
+ *
+ * @param[in] diagnosed not NULL.
+ * @param[in] rank of the finding.
+ * @param[in] fault [-] number of the fault in it: 0 or 1.
+ * @return 1 at the greatest size, -1 at the least, 0 between them, without a size, and where there is no such finding
+ *   or fault.
+ * @since 0.1 */
+VENT_API int vent_diagnosed_at_bound(const vent_diagnosed *diagnosed, size_t rank, int fault);
 
 /** @brief The odds at which an answer claims to tell: "strong" on the scales of Jeffreys, and of Kass and
  *  Raftery. */

@@ -201,11 +201,11 @@ typedef struct vent_estimate {
     vent_parameter parameter; /**< the unknown */
     double value;             /**< the estimate, in the parameter's unit */
     double uncertainty;       /**< its standard uncertainty */
-    double low;               /**< 95 % interval, within the bounds */
-    double high;              /**< 95 % interval, within the bounds */
-    double prior_share;       /**< of what is known of it, how much was known before: 0 to 1 */
-    uint32_t flags;           /**< VENT_ESTIMATE_... bits */
-    int32_t reserved;         /**< 0 */
+    double low;  /**< 95 % interval, within the bounds; at a bound one-sided: at least this */
+    double high; /**< 95 % interval, within the bounds; at a bound one-sided: at most this */
+    double prior_share; /**< of what is known of it, how much was known before: 0 to 1 */
+    uint32_t flags;     /**< VENT_ESTIMATE_... bits */
+    int32_t reserved;   /**< 0 */
 } vent_estimate;
 
 /** @brief Counts the unknowns.

@@ -32,6 +32,12 @@ bool vent_diagnosed_finding(const vent_diagnosed *diagnosed, size_t rank, vent_f
     return true;
 }
 
+int vent_diagnosed_at_bound(const vent_diagnosed *diagnosed, size_t rank, int fault)
+{
+    bool there = rank < vent_diagnosed_count(diagnosed) && fault >= 0 && fault < VENT__MOST_AT_ONCE;
+    return there ? diagnosed->hypothesis[rank].at_bound[fault] : 0;
+}
+
 uint32_t vent_diagnosed_flags(const vent_diagnosed *diagnosed)
 {
     return diagnosed ? diagnosed->flags : 0;

@@ -97,46 +97,80 @@ static void say_where(page *p, const vent_diagnosis *job, const vent_fault *f)
 
 /* ---- how large --------------------------------------------------------------------------------------------- */
 
-static void say_size(page *p, const vent_diagnosed *d, const vent_finding *f, int k)
+/* What a size is of; NULL where it is not told. */
+static const char *size_words(int kind)
 {
-    const vent_fault *fault = &f->fault[k];
-    double size = f->size[k], low = f->low[k], high = f->high[k];
-    switch (fault->kind) {
+    switch (kind) {
     case VENT_FAULT_SLAB_LEAK:
     case VENT_FAULT_JOINT_LEAK:
-        say(p, ", %.3g cm2 (%.3g to %.3g)", 1e4 * size, 1e4 * low, 1e4 * high);
-        break;
+        return "cm2";
     case VENT_FAULT_TERMINATION:
-        say(p, ", %.0f %% of the end free (%.0f to %.0f)", 100 * size, 100 * low, 100 * high);
-        break;
+        return "% of the end free";
     case VENT_FAULT_WATER:
-        say(p, ", %.0f %% of the pipe free (%.0f to %.0f)", 100 * size, 100 * low, 100 * high);
-        break;
+        return "% of the pipe free";
     case VENT_FAULT_FAN_WEAK:
-        say(p, ", %.0f %% of its pressure (%.0f to %.0f)", 100 * size, 100 * low, 100 * high);
-        break;
+        return "% of its pressure";
     case VENT_FAULT_SOIL_TIGHT:
-        say(p, ", %.0f %% of its flow (%.0f to %.0f)", 100 * size, 100 * low, 100 * high);
-        break;
-    case VENT_FAULT_FAN_WRONG:
-        say(p, ": it would be '%s'", vent_fan_name(d->job->fans[(int)size]));
-        break;
-    case VENT_FAULT_PLACE:
-        say(p, ", perhaps at ");
-        say_observable(p, d->job->design, vent_diagnosed_place(d, (size_t)fault->place, (int)size));
-        break;
+        return "% of its flow";
     default:
-        break;
+        return NULL;
     }
 }
 
-static void say_finding(page *p, const vent_diagnosed *d, const vent_finding *f)
+static void say_amount(page *p, int kind, double size)
 {
+    if (kind == VENT_FAULT_SLAB_LEAK || kind == VENT_FAULT_JOINT_LEAK)
+        say(p, "%.3g", 1e4 * size);
+    else
+        say(p, "%.0f", 100 * size);
+}
+
+/* A size at its bound may lie beyond: only one end of its interval is known. */
+static void say_interval(page *p, const vent_finding *f, int k, int at_bound)
+{
+    int kind = f->fault[k].kind;
+    const char *words = size_words(kind);
+    if (!words)
+        return;
+    say(p, at_bound > 0 ? ", at least " : at_bound < 0 ? ", at most " : ", ");
+    say_amount(p, kind, at_bound > 0 ? f->low[k] : at_bound < 0 ? f->high[k] : f->size[k]);
+    say(p, " %s (", words);
+    if (at_bound) {
+        say(p, "at its bound: the %s asked about is ", at_bound > 0 ? "most" : "least");
+        say_amount(p, kind, at_bound > 0 ? f->fault[k].high : f->fault[k].low);
+    } else {
+        say_amount(p, kind, f->low[k]);
+        say(p, " to ");
+        say_amount(p, kind, f->high[k]);
+    }
+    say(p, ")");
+}
+
+static void say_size(page *p, const vent_diagnosed *d, size_t rank, int k)
+{
+    const vent_finding *f = &d->finding[rank];
+    int place = f->fault[k].place, number = (int)f->size[k];
+    switch (f->fault[k].kind) {
+    case VENT_FAULT_FAN_WRONG:
+        say(p, ": it would be '%s'", vent_fan_name(d->job->fans[number]));
+        break;
+    case VENT_FAULT_PLACE:
+        say(p, ", perhaps at ");
+        say_observable(p, d->job->design, vent_diagnosed_place(d, (size_t)place, number));
+        break;
+    default:
+        say_interval(p, f, k, vent_diagnosed_at_bound(d, rank, k));
+    }
+}
+
+static void say_finding(page *p, const vent_diagnosed *d, size_t rank)
+{
+    const vent_finding *f = &d->finding[rank];
     for (int k = 0; k < f->faults; ++k) {
         say(p, "%s%s", k ? "; and " : "", vent_fault_name(f->fault[k].kind));
         say_where(p, d->job, &f->fault[k]);
         if (!isnan(f->size[k]))
-            say_size(p, d, f, k);
+            say_size(p, d, rank, k);
     }
 }
 
@@ -145,7 +179,7 @@ size_t vent_diagnosed_words(const vent_diagnosed *diagnosed, size_t rank, size_t
     page p = {text, text ? size : 0, 0};
     if (rank >= vent_diagnosed_count(diagnosed))
         return 0;
-    say_finding(&p, diagnosed, &diagnosed->finding[rank]);
+    say_finding(&p, diagnosed, rank);
     return p.length;
 }
 
@@ -165,7 +199,7 @@ static void say_claim(page *p, const vent_diagnosed *d)
     int claim = vent_diagnosed_claim(d);
     if (claim == VENT_DIAGNOSED_TOLD) {
         say(p, "Of the faults asked about, the readings tell: ");
-        say_finding(p, d, first);
+        say_finding(p, d, 0);
     } else if (first->fault[0].kind == VENT_FAULT_NONE && d->flags & VENT_DIAGNOSED_UNEXPLAINED) {
         say(p, "The readings fit neither the design nor any fault that was asked about");
     } else if (first->fault[0].kind == VENT_FAULT_NONE) {
@@ -178,7 +212,7 @@ static void say_claim(page *p, const vent_diagnosed *d)
             group_size(d, 0));
     } else {
         say(p, "The readings do not tell. Most probable: ");
-        say_finding(p, d, first);
+        say_finding(p, d, 0);
     }
     say(p, ".\n\n");
 }
@@ -212,7 +246,7 @@ static void say_table(page *p, const vent_diagnosed *d)
         say_probability(f->probability, sizeof probability, probability);
         say(p, "%4d  %10s %%  %11.2f  %5.1f  %5d  ", i + 1, probability,
             f->evidence - d->finding[0].evidence, f->chi_square, f->group + 1);
-        say_finding(p, d, f);
+        say_finding(p, d, (size_t)i);
         say(p, "\n");
     }
     say(p, "(evidence against that of rank 1; one group: they give the same readings)\n");

@@ -60,6 +60,9 @@ typedef struct vent__doubt {
     int shape;
 } vent__doubt;
 
+/* Value at x of its uncertainties, wherever its bounds are. */
+double vent__doubt_value(const vent__doubt *doubt, double x);
+
 typedef struct vent__suspect {
     vent_network *network; /* with a fault in it between enter and leave */
     vent_network *sound;   /* the same without another fan */
@@ -126,8 +129,9 @@ typedef struct vent__hypothesis {
     double start;                         /* of two: the deviate the first one's size had alone */
     vent__trial *trial;
     int trials, trial_room;
-    int best;         /* the trial that fits best */
-    double *computed; /* m readings by it */
+    int best;                         /* the trial that fits best */
+    int at_bound[VENT__MOST_AT_ONCE]; /* of each size: 1 at the greatest, -1 at the least, else 0 */
+    double *computed;                 /* m readings by it */
 } vent__hypothesis;
 
 /* Averages over the sizes; false for want of memory. */

@@ -7,6 +7,7 @@
 #include "practice/fitting.h"
 
 static const double TWO_SIDED_95 = 1.959963984540054; /* normal quantile of 97.5 % */
+static const double ONE_SIDED_95 = 1.644853626951473; /* and of 95 % */
 static const double DECADES = 1e3; /* from this span of bounds on, a positive unknown's logarithm is
                                       what is searched */
 
@@ -338,14 +339,15 @@ static vent_estimate estimate_of(const problem *p, const vent__least_squares *s,
     }
     e.value = value;
     e.uncertainty = sqrt(fmax(0, d->covariance[j * p->n + j]));
-    double reach = TWO_SIDED_95 * e.uncertainty;
+    bool pushed = value <= u->low || value >= u->high;
+    double reach = (pushed ? ONE_SIDED_95 : TWO_SIDED_95) * e.uncertainty;
     e.low = fmax(u->low, p->logarithmic[j] ? value * exp(-reach / value) : value - reach);
     e.high = fmin(u->high, p->logarithmic[j] ? value * exp(reach / value) : value + reach);
     if (!isnan(u->prior)) {
         double share = e.uncertainty / u->prior_uncertainty;
         e.prior_share = fmin(1, share * share);
     }
-    if (value <= u->low || value >= u->high)
+    if (pushed)
         e.flags |= VENT_ESTIMATE_AT_BOUND;
     if (isnan(u->prior) && e.uncertainty >= fabs(value))
         e.flags |= VENT_ESTIMATE_WEAK;
@@ -394,7 +396,9 @@ static void say_estimate(vent_fitted *f, const vent_estimate *e)
     if (e->flags & VENT_ESTIMATE_UNDETERMINED)
         vent__text_add(next_line(f), "%s: these readings do not determine it", name);
     if (e->flags & VENT_ESTIMATE_AT_BOUND)
-        vent__text_add(next_line(f), "%s: the readings push it to its bound of %g", name, e->value);
+        vent__text_add(next_line(f), "%s: the readings push it to its bound of %.4g: it is %s %.4g",
+                       name, e->value, e->high > e->value ? "at most" : "at least",
+                       e->high > e->value ? e->high : e->low);
     if (e->flags & VENT_ESTIMATE_WEAK)
         vent__text_add(next_line(f), "%s: its uncertainty %.2g is as great as its value %.2g", name,
                        e->uncertainty, e->value);

@@ -10,6 +10,11 @@ static const double UNLIKELY = 0.05;    /* below this a misfit asks for a second
 static const double UNEXPLAINED = 0.01; /* below this even the best finding is doubted */
 static const double ODDS_OF_TWO = 0.02; /* over the product of their odds */
 static const double TWO_SIDED_95 = 1.959963984540054; /* normal quantile of 97.5 % */
+static const double ONE_SIDED_95 = 1.644853626951473; /* and of 95 % */
+static const double NEAR = 0.25, UPON = 0.01;         /* shares of the range next to a bound */
+static const double EXCLUDED =
+    1.920729410347062;                /* logarithms below the best: half of chi-square's 95 % */
+static const double SATURATED = 0.05; /* the same of a size that is sought beside another */
 enum { PARTNERS_OF = 3, FEWEST_FOR_TWO = 3 };
 
 /* ---- hypotheses ---------------------------------------------------------------------------------------- */
@@ -88,11 +93,16 @@ static bool is_paired(const vent_diagnosed *d, int a, int b)
     return false;
 }
 
+/* Which share of the range, by ratio, lies below a size. */
+static double share_below(const vent_fault *f, double size)
+{
+    return log(size / f->low) / log(f->high / f->low);
+}
+
 /* The deviate that a size is, which share of its range lies below. */
 static double deviate_of(const vent_fault *f, double size)
 {
-    double share = log(size / f->low) / log(f->high / f->low);
-    return vent__normal_quantile(fmin(fmax(share, 0.01), 0.99));
+    return vent__normal_quantile(fmin(fmax(share_below(f, size), 0.01), 0.99));
 }
 
 static bool add_pairs_with(vent_diagnosed *d, int a, double start, vent_error *err)
@@ -158,25 +168,61 @@ static double size_of(const vent_fault *f, double deviate)
     return f->low * pow(f->high / f->low, vent__normal_share(deviate));
 }
 
-static void find_size(const vent__hypothesis *h, int k, bool has_size, weighted *w, vent_finding *f)
+/* Two at once: each size is normal in its deviate. */
+static void find_size_of_two(vent__hypothesis *h, int k, vent_finding *f)
+{
+    const vent__trial *t = &h->trial[h->best];
+    const vent_fault *fault = &f->fault[k];
+    double share = vent__normal_share(t->deviate[k]);
+    h->at_bound[k] = share > 1 - SATURATED ? 1 : share < SATURATED ? -1 : 0;
+    double reach = (h->at_bound[k] ? ONE_SIDED_95 : TWO_SIDED_95) * t->spread[k];
+    f->low[k] = h->at_bound[k] < 0 ? fault->low : size_of(fault, t->deviate[k] - reach);
+    f->high[k] = h->at_bound[k] > 0 ? fault->high : size_of(fault, t->deviate[k] + reach);
+}
+
+/* The likelihood of the size that lies at one end of those asked about. */
+static double likelihood_at(const vent__hypothesis *h, double size)
+{
+    for (int i = 0; i < h->trials; ++i)
+        if (h->trial[i].size[0] == size)
+            return h->trial[i].likelihood;
+    return -INFINITY;
+}
+
+/* At a bound the readings do not exclude it, and half of the probability lies near; or half of it lies upon it, where
+ * fits are poor and their likelihoods rough. */
+static int bound_of(const vent__hypothesis *h, double half, double least, double most)
+{
+    double best = h->trial[h->best].likelihood;
+    if (half > 1 - UPON || (half > 1 - NEAR && likelihood_at(h, most) > best - EXCLUDED))
+        return 1;
+    return half < UPON || (half < NEAR && likelihood_at(h, least) > best - EXCLUDED) ? -1 : 0;
+}
+
+static void find_size_of_one(vent__hypothesis *h, weighted *w, vent_finding *f)
 {
     size_t n = (size_t)h->trials;
+    const vent_fault *fault = &f->fault[0];
+    for (size_t i = 0; i < n; ++i)
+        w[i] = (weighted){h->trial[i].size[0], h->trial[i].weight};
+    qsort(w, n, sizeof *w, by_size);
+    f->size[0] = quantile(n, w, 0.5);
+    int at = bound_of(h, share_below(fault, f->size[0]), w[0].size, w[n - 1].size);
+    f->low[0] = at < 0 ? fault->low : quantile(n, w, at ? 0.05 : 0.025);
+    f->high[0] = at > 0 ? fault->high : quantile(n, w, at ? 0.95 : 0.975);
+    h->at_bound[0] = at;
+}
+
+static void find_size(vent__hypothesis *h, int k, bool has_size, weighted *w, vent_finding *f)
+{
     double most = h->trials > 0 ? h->trial[h->best].size[k] : NAN;
     f->size[k] = f->low[k] = f->high[k] = most;
-    if (!has_size || n == 0 || !(h->evidence > -INFINITY))
+    if (!has_size || h->trials == 0 || !(h->evidence > -INFINITY))
         return;
-    if (h->count > 1) {
-        const vent__trial *t = &h->trial[h->best];
-        f->low[k] = size_of(&f->fault[k], t->deviate[k] - TWO_SIDED_95 * t->spread[k]);
-        f->high[k] = size_of(&f->fault[k], t->deviate[k] + TWO_SIDED_95 * t->spread[k]);
-        return;
-    }
-    for (size_t i = 0; i < n; ++i)
-        w[i] = (weighted){h->trial[i].size[k], h->trial[i].weight};
-    qsort(w, n, sizeof *w, by_size);
-    f->size[k] = quantile(n, w, 0.5);
-    f->low[k] = quantile(n, w, 0.025);
-    f->high[k] = quantile(n, w, 0.975);
+    if (h->count > 1)
+        find_size_of_two(h, k, f);
+    else
+        find_size_of_one(h, w, f);
 }
 
 static bool has_number(int kind)
@@ -184,7 +230,7 @@ static bool has_number(int kind)
     return vent__fault_has_size(kind) || kind == VENT_FAULT_FAN_WRONG || kind == VENT_FAULT_PLACE;
 }
 
-static vent_finding finding_of(const vent_diagnosed *d, const vent__hypothesis *h, weighted *w)
+static vent_finding finding_of(const vent_diagnosed *d, vent__hypothesis *h, weighted *w)
 {
     vent_finding f = {.faults = h->count,
                       .size = {NAN, NAN},

@@ -309,21 +309,21 @@ static vent__doubt doubt_of(const vent__suspect *s, const vent_diagnosis *job, s
     return d;
 }
 
-static double doubt_value(const vent__doubt *d, double x)
+double vent__doubt_value(const vent__doubt *d, double x)
 {
-    double value = d->shape == VENT_SHAPE_LOG_NORMAL
-                       ? d->base * exp(d->spread * (x - 0.5 * d->spread))
-                   : d->healthy == 0 ? d->base + d->uncertainty * x
-                                     : d->base * (1 + d->spread * x);
-    return fmin(fmax(value, d->low), d->high);
+    return d->shape == VENT_SHAPE_LOG_NORMAL ? d->base * exp(d->spread * (x - 0.5 * d->spread))
+           : d->healthy == 0                 ? d->base + d->uncertainty * x
+                                             : d->base * (1 + d->spread * x);
 }
 
 bool vent__suspect_put(vent__suspect *s, const double *x, vent_error *err)
 {
     bool put = true;
-    for (size_t j = 0; put && j < s->n; ++j)
-        put = vent_network_set(s->network, s->doubt[j].parameter, doubt_value(&s->doubt[j], x[j]),
-                               err);
+    for (size_t j = 0; put && j < s->n; ++j) {
+        const vent__doubt *d = &s->doubt[j];
+        double value = fmin(fmax(vent__doubt_value(d, x[j]), d->low), d->high);
+        put = vent_network_set(s->network, d->parameter, value, err);
+    }
     return put;
 }
 

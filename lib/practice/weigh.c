@@ -67,9 +67,12 @@ static double misfit(vent__suspect *s)
     return isfinite(square) ? square : INFINITY;
 }
 
-/* How an input's value answers its deviate. */
+/* How an input's value answers its deviate: not at all beyond its bounds, where it stays. */
 static double answer_of(const vent__doubt *d, double x)
 {
+    double value = vent__doubt_value(d, x);
+    if (!(value >= d->low && value <= d->high))
+        return 0;
     if (d->shape == VENT_SHAPE_LOG_NORMAL)
         return d->base * exp(d->spread * (x - 0.5 * d->spread)) * d->spread;
     return d->healthy == 0 ? d->uncertainty : d->base * d->spread;

@@ -961,6 +961,11 @@ START_TEST(bounds_of_a_fit_hold)
     vent_fitted_estimate(f, 0, &e);
     NEAR(e.value, 4e-4, 1e-12);
     ck_assert(e.flags & VENT_ESTIMATE_AT_BOUND && e.high <= 4e-4);
+    char text[200], low[40];
+    vent_fitted_verdict(f, sizeof text, text);
+    snprintf(low, sizeof low, "at least %.4g", e.low);
+    ck_assert_msg(strstr(text, low), "%s", text);
+    NEAR(e.low, e.value - 1.644853627 * e.uncertainty, 1e-9); /* 5 % below it */
     vent_fitted_free(f);
     vent_fit_free(fit);
     vent_network_free(s.net);

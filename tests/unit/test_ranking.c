@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Fault finding: evidence, ranking, claims, and readings that are wrong in themselves. */
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 #include <ventstack/ventstack.h>
@@ -357,6 +358,106 @@ static void expect_text(const vent_diagnosed *found, const char *part)
     ck_assert_msg(strstr(text, part), "no '%s' in: %s", part, text);
 }
 
+/* A leak four times as large as the largest asked about, alone and beside a weak fan: neither interval may close on the
+ * bound as if it were known. */
+START_TEST(a_size_at_its_bound_is_told_from_one_side)
+{
+    stack s = built();
+    vent_error err = VENT_NO_ERROR;
+    vent_fault leak = fault_at(VENT_FAULT_SLAB_LEAK, s.store, 0);
+    leak.low = 1e-4;
+    leak.high = 1e-3;
+    vent_diagnosis *d = begun(&s, true);
+    exercise(d, &s, fault_at(VENT_FAULT_SLAB_LEAK, s.store, 0), 4e-3, 11, 5);
+    vent_diagnosis_fault(d, leak, &err);
+    vent_diagnosed *found = solved(d);
+    vent_finding f = at_rank(found, 0);
+    ck_assert_int_eq(vent_diagnosed_at_bound(found, 0, 0), 1);
+    ck_assert(f.high[0] == leak.high && f.low[0] < f.high[0] && f.low[0] > 0.5 * leak.high);
+    char words[200], least[40];
+    vent_diagnosed_words(found, 0, sizeof words, words);
+    snprintf(least, sizeof least, "at least %.3g cm2", 1e4 * f.low[0]);
+    ck_assert_msg(strstr(words, least) && strstr(words, "the most asked about is 10)"), "%s",
+                  words);
+    ck_assert_int_eq(vent_diagnosed_at_bound(found, 0, 1), 0);
+    ck_assert_int_eq(vent_diagnosed_at_bound(found, 9, 0), 0);
+    ck_assert_int_eq(vent_diagnosed_at_bound(found, 0, -1), 0);
+    ck_assert_int_eq(vent_diagnosed_at_bound(NULL, 0, 0), 0);
+    vent_diagnosed_free(found);
+
+    vent_fault weak = fault_at(VENT_FAULT_FAN_WEAK, s.riser, RISER_FAN);
+    weak.low = 0.9;
+    weak.high = 0.98;
+    vent_diagnosis_fault(d, weak, &err);
+    ck_assert_msg(err.status == VENT_OK, "%s", err.message);
+    found = solved(d);
+    bool told = false;
+    for (size_t rank = 0; rank < vent_diagnosed_count(found); ++rank) {
+        f = at_rank(found, rank);
+        for (int k = 0; f.faults == 2 && k < 2; ++k)
+            if (f.fault[k].kind == VENT_FAULT_SLAB_LEAK) {
+                told = true;
+                ck_assert_int_eq(vent_diagnosed_at_bound(found, rank, k), 1);
+                ck_assert(f.high[k] == leak.high && f.low[k] <= f.size[k]);
+            }
+    }
+    ck_assert(told);
+    vent_diagnosed_free(found);
+    vent_diagnosis_free(d);
+
+    /* Soil so tight that nothing asked about is: the other bound. */
+    vent_fault tight = fault_at(VENT_FAULT_SOIL_TIGHT, s.store, 0);
+    tight.low = 0.4;
+    tight.high = 0.9;
+    d = begun(&s, true);
+    exercise(d, &s, fault_at(VENT_FAULT_SOIL_TIGHT, s.store, 0), 0.03, 5, 5);
+    vent_diagnosis_fault(d, tight, &err);
+    found = solved(d);
+    ck_assert_int_eq(vent_diagnosed_at_bound(found, 0, 0), -1);
+    vent_diagnosed_words(found, 0, sizeof words, words);
+    ck_assert_msg(strstr(words, "at most ") && strstr(words, "the least asked about is 40)"), "%s",
+                  words);
+    vent_diagnosed_free(found);
+    vent_diagnosis_free(d);
+    torn_down(&s);
+}
+END_TEST
+
+/* An input that its bound holds cannot explain a reading, and does not pretend to: a crack's discharge coefficient is at most 1. */
+START_TEST(an_input_at_its_bound_gives_no_more)
+{
+    stack s = built();
+    vent_error err = VENT_NO_ERROR;
+    vent_opening hole = vent_opening_to(VENT_SURROUNDINGS_ROOM, 3e-3, 1, &err);
+    vent_network_leak(s.net, "hole", s.store, hole, 286, &err);
+    vent_solution *point = vent_network_solve(s.net, NULL, &err);
+    vent_observable o = read_of(&s, "store.pressure");
+    double designed = vent_solution_observe(point, o, &err);
+    vent_input input = {vent_network_find_parameter(s.net, "hole.discharge_coefficient", &err), 0.3,
+                        VENT_SHAPE_NORMAL, 0};
+    double chi_square[2], evidence[2];
+    for (int unsure = 0; unsure < 2; ++unsure) {
+        vent_diagnosis *d = vent_diagnosis_new(s.net, &err);
+        if (unsure)
+            vent_diagnosis_inputs(d, 1, &input, &err);
+        vent_diagnosis_fault(d, fault_at(VENT_FAULT_NONE, 0, 0), &err);
+        take(d, o, designed + 6, 2); /* less vacuum: more than the hole can give */
+        vent_diagnosed *found = solved(d);
+        chi_square[unsure] = at_rank(found, 0).chi_square;
+        evidence[unsure] = at_rank(found, 0).evidence;
+        vent_diagnosed_free(found);
+        vent_diagnosis_free(d);
+    }
+    ck_assert_double_eq_tol(chi_square[0], 9, 1e-6);
+    ck_assert_double_eq_tol(chi_square[1], 9, 0.02);
+    /* Half of what the coefficient may be is its bound, and as probable; the other half less so. */
+    ck_assert_double_ge(evidence[1], evidence[0] - log(2));
+    ck_assert_double_le(evidence[1], evidence[0] + 1e-9);
+    vent_solution_free(point);
+    torn_down(&s);
+}
+END_TEST
+
 START_TEST(wrong_signs_are_told)
 {
     stack s = built();
@@ -509,6 +610,8 @@ Suite *ranking_suite(void)
     tcase_add_test(ranking, a_sound_stack_is_left_in_peace);
     tcase_add_test(ranking, two_faults_at_once);
     tcase_add_test(ranking, sizes_of_two_faults_are_no_misfit);
+    tcase_add_test(ranking, a_size_at_its_bound_is_told_from_one_side);
+    tcase_add_test(ranking, an_input_at_its_bound_gives_no_more);
     suite_add_tcase(suite, ranking);
     TCase *readings = tcase_create("readings");
     tcase_add_test(readings, wrong_signs_are_told);

@@ -171,3 +171,14 @@ def test_what_is_nothing_to_the_gauge_is_told_as_0():
     assert "(riser[1].static_pressure)" in report
     assert "e-" not in report.partition(": expected ")[2].partition(" uncertainties")[0]
     assert "0 Pa (0 in. w.c.) by the " in report
+
+
+def test_a_size_at_its_bound_says_so(job):
+    iced = vs.Fault(vs.FaultKind.TERMINATION, "roof")
+    for name, reading in job.exercise(iced, 0.08, seed=4, instruments=INSTRUMENTS).items():
+        job.reading(name, reading)
+    job.fault(vs.Fault(vs.FaultKind.TERMINATION, "roof", low=0.3, high=0.6))
+    finding = job.solve().findings[0]
+    [found] = finding.faults
+    assert found.at_bound == -1 and found.low == 0.3 < found.high
+    assert f"at most {found.high:.0%} of the end free (at its bound".replace("%", " %") in finding.words

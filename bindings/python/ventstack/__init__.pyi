@@ -1086,6 +1086,7 @@ class FoundFault:
     size: float
     low: float
     high: float
+    at_bound: int = ...
 
 @dataclass(frozen=True)
 class Finding:

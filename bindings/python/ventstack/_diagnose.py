@@ -209,6 +209,10 @@ class FoundFault:
         As of `Fault`.
     size, low, high : float
         Half-way value and 95 % interval [unit of the kind]; NaN where it has no size.
+    at_bound : int
+        1 where the readings push the size to the greatest that was asked about, -1 to the least, else 0.
+        The interval is one-sided then: at least `low`, or at most `high`; the true size may lie
+        beyond. Give the fault wider bounds, or look for another.
 
     Examples
     --------
@@ -225,6 +229,7 @@ class FoundFault:
     size: float
     low: float
     high: float
+    at_bound: int = 0
 
 
 @dataclasses.dataclass(frozen=True)
@@ -420,7 +425,8 @@ class Diagnosed(Bound):
                  "chi_square": one.chi_square, "group": one.group,
                  "kind": " + ".join(fault.kind.name for fault in one.faults),
                  "place": one.faults[0].place, "size": one.faults[0].size,
-                 "low": one.faults[0].low, "high": one.faults[0].high} for one in self.findings]
+                 "low": one.faults[0].low, "high": one.faults[0].high,
+                 "at_bound": one.faults[0].at_bound} for one in self.findings]
         return pandas.DataFrame(rows)
 
     def plot(self, ax=None):

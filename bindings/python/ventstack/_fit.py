@@ -82,7 +82,8 @@ class Estimate:
     value, uncertainty : float
         Estimate and standard uncertainty, in the parameter's unit; NaN where not determined.
     low, high : float
-        Ends of the 95 % interval, within the bounds.
+        Ends of the 95 % interval, within the bounds. At a bound (`EstimateFlag.AT_BOUND`) one-sided: it is at
+        least `low` where the upper bound holds it, at most `high` where the lower one does.
     prior_share : float
         Of what is known of it, how much was known before [-]; 0 to 1.
     flags : EstimateFlag

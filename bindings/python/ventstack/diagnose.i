@@ -19,6 +19,7 @@ HANDLE(vent_diagnosed)
 %ignore vent_diagnosis_fault;
 %ignore vent_diagnosis_exercise;
 %ignore vent_diagnosed_finding;
+%ignore vent_diagnosed_at_bound;
 %ignore vent_diagnosed_residual;
 %ignore vent_diagnosed_place;
 %ignore vent_diagnosed_candidates;
@@ -104,7 +105,8 @@ bool diagnosis_exercise_named(const vent_diagnosis *diagnosis, const vent_networ
     return done;
 }
 
-/* Probability, evidence, chi-square and group, then of each fault kind, place, item, size, low, high. */
+/* Probability, evidence, chi-square and group, then of each fault kind, place, item, size, low, high,
+ * at which bound. */
 PyObject *diagnosed_finding_numbers(const vent_diagnosed *diagnosed, size_t rank)
 {
     vent_finding f;
@@ -112,8 +114,9 @@ PyObject *diagnosed_finding_numbers(const vent_diagnosed *diagnosed, size_t rank
         Py_RETURN_NONE;
     PyObject *faults = PyList_New(0);
     for (int k = 0; faults && k < f.faults; ++k) {
-        PyObject *row = Py_BuildValue("iiiddd", f.fault[k].kind, f.fault[k].place, f.fault[k].item,
-                                      f.size[k], f.low[k], f.high[k]);
+        PyObject *row = Py_BuildValue("iiidddi", f.fault[k].kind, f.fault[k].place, f.fault[k].item,
+                                      f.size[k], f.low[k], f.high[k],
+                                      vent_diagnosed_at_bound(diagnosed, rank, k));
         if (!row || PyList_Append(faults, row) < 0)
             PyErr_Clear();
         Py_XDECREF(row);
