@@ -53,8 +53,15 @@ enum {
     VENT_FAULT_SOIL_TIGHT = 8,  /**< soil tighter or wetter: share of the flow at equal vacuum */
     VENT_FAULT_PLACE = 9,       /**< a reading was taken at another place: its number among those of
                                      vent_diagnosed_place() */
-    VENT_FAULT_SIGN = 10, /**< a reading has the wrong sign; of all pressures where reading -1 */
-    VENT_FAULT_END = 11   /**< one past the last */
+    VENT_FAULT_SIGN = 10,       /**< a reading has the wrong sign, or a VENT_SIGN_... has */
+    VENT_FAULT_END = 11         /**< one past the last */
+};
+
+/** @brief Places of a VENT_FAULT_SIGN that is one of many readings. */
+enum {
+    VENT_SIGN_ALL_PRESSURES =
+        -1, /**< the tubes of the gauge are swapped, or vacuum was written as positive */
+    VENT_SIGN_ALL_READINGS = -2 /**< pressures and flows: the other convention throughout */
 };
 
 /** @brief A fault that may be: what, where, how likely, how large; frozen layout. */
@@ -170,7 +177,7 @@ VENT_API int vent_diagnosis_fan(vent_diagnosis *diagnosis, const vent_fan *fan, 
  *
  * Nothing wrong; leaks at every suction point and junction; every end; water at the start of every run that
  * leaves a suction point and behind the first pipe of every run; every fan, weak, stopped or another; every
- * soil; every reading at another place; all pressures with the wrong sign, and each alone. Every kind has the odds of nothing wrong,
+ * soil; every reading at another place; all pressures with the wrong sign, all readings where some are no pressures, and each alone. Every kind has the odds of nothing wrong,
  * shared among its places; a wrong place has a fifth of that, a sign a twentieth: no survey of
  * faults could be read, and who calls somebody has a reason.
  *

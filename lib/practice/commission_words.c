@@ -64,6 +64,8 @@ static void item_words(const vent_solution *solution, vent_observable o, size_t 
         else
             snprintf(out, size, "%s", line.what);
     }
+    if (!*out) /* of a leak's run */
+        snprintf(out, size, "its start");
 }
 
 /* A template with at most one %s in it. */

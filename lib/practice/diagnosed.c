@@ -15,6 +15,7 @@ void vent_diagnosed_free(vent_diagnosed *diagnosed)
     }
     free(diagnosed->hypothesis);
     free(diagnosed->finding);
+    vent_solution_free(diagnosed->sound);
     vent_diagnosis_free(diagnosed->job);
     free(diagnosed);
 }

@@ -46,11 +46,20 @@ static void say_run(page *p, const vent_network *design, int run)
     say(p, "%s", name);
 }
 
-static void say_observable(page *p, const vent_network *design, vent_observable o)
+/* Where to hold the hose. */
+static void say_observable(page *p, const vent_diagnosed *d, vent_observable o)
+{
+    char words[2 * VENT__NAME_ROOM + 64] = "";
+    vent__place_words(d->job->design, d->sound, o, sizeof words, words);
+    say(p, "%s", words);
+}
+
+/* And the address to enter it by. */
+static void say_address(page *p, const vent_diagnosed *d, vent_observable o)
 {
     char name[VENT__NAME_ROOM] = "";
-    vent_network_observable_name(design, o, sizeof name, name);
-    say(p, "%s", name);
+    vent_network_observable_name(d->job->design, o, sizeof name, name);
+    say(p, " (%s)", name);
 }
 
 static void say_item(page *p, const vent_network *design, const vent_fault *f)
@@ -69,8 +78,19 @@ static void say_item(page *p, const vent_network *design, const vent_fault *f)
         say(p, "[%d]", f->item);
 }
 
-static void say_where(page *p, const vent_diagnosis *job, const vent_fault *f)
+static void say_signs_of(page *p, const vent_diagnosed *d, int reading)
 {
+    if (reading == VENT_SIGN_ALL_PRESSURES)
+        say(p, "all pressures: tubes swapped, or signs reversed");
+    else if (reading == VENT_SIGN_ALL_READINGS)
+        say(p, "all readings: signs reversed");
+    else
+        say_observable(p, d, d->job->readings[reading].observable);
+}
+
+static void say_where(page *p, const vent_diagnosed *d, const vent_fault *f)
+{
+    const vent_diagnosis *job = d->job;
     switch (f->kind) {
     case VENT_FAULT_NONE:
         break;
@@ -82,12 +102,12 @@ static void say_where(page *p, const vent_diagnosis *job, const vent_fault *f)
         say_item(p, job->design, f);
         break;
     case VENT_FAULT_PLACE:
+        say(p, ": ");
+        say_observable(p, d, job->readings[f->place].observable);
+        break;
     case VENT_FAULT_SIGN:
         say(p, ": ");
-        if (f->place < 0)
-            say(p, "all pressures");
-        else
-            say_observable(p, job->design, job->readings[f->place].observable);
+        say_signs_of(p, d, f->place);
         break;
     default:
         say(p, " at ");
@@ -155,8 +175,8 @@ static void say_size(page *p, const vent_diagnosed *d, size_t rank, int k)
         say(p, ": it would be '%s'", vent_fan_name(d->job->fans[number]));
         break;
     case VENT_FAULT_PLACE:
-        say(p, ", perhaps at ");
-        say_observable(p, d->job->design, vent_diagnosed_place(d, (size_t)place, number));
+        say(p, ", perhaps: ");
+        say_observable(p, d, vent_diagnosed_place(d, (size_t)place, number));
         break;
     default:
         say_interval(p, f, k, vent_diagnosed_at_bound(d, rank, k));
@@ -168,7 +188,7 @@ static void say_finding(page *p, const vent_diagnosed *d, size_t rank)
     const vent_finding *f = &d->finding[rank];
     for (int k = 0; k < f->faults; ++k) {
         say(p, "%s%s", k ? "; and " : "", vent_fault_name(f->fault[k].kind));
-        say_where(p, d->job, &f->fault[k]);
+        say_where(p, d, &f->fault[k]);
         if (!isnan(f->size[k]))
             say_size(p, d, rank, k);
     }
@@ -223,33 +243,50 @@ static bool is_worth_a_line(const vent_diagnosed *d, int i)
 }
 
 /* In percent; nothing is ever certain. */
-static void say_probability(double probability, size_t size, char *text)
+static void say_likelihood(page *p, double probability)
 {
     bool sure = probability > 0.9995, never = probability < 0.0005;
-    snprintf(text, size, "%s%.1f",
+    char percent[16];
+    snprintf(percent, sizeof percent, "%s%.1f",
              sure    ? "> "
              : never ? "< "
                      : "",
              sure    ? 99.9
              : never ? 0.1
                      : 100 * probability);
+    say(p, "%6s %%", percent);
+}
+
+/* Odds against all other candidates together, as one says them. */
+static const char *likelihood_words(double probability)
+{
+    static const struct {
+        double least;
+        const char *words;
+    } rows[] = {
+        {0.99, "hardly another"}, {VENT_DIAGNOSED_ODDS / (1 + VENT_DIAGNOSED_ODDS), "very likely"},
+        {0.5, "likely"},          {0.1, "possible"},
+        {0.01, "unlikely"},       {0, "hardly"}};
+    size_t i = 0;
+    while (!(probability >= rows[i].least))
+        ++i;
+    return rows[i].words;
 }
 
 static void say_table(page *p, const vent_diagnosed *d)
 {
-    say(p, "rank  probability  ln evidence  chi2   group  finding\n");
+    say(p, "rank  likelihood among the candidates  group  finding\n");
     for (int i = 0; i < d->count; ++i) {
         const vent_finding *f = &d->finding[i];
         if (!is_worth_a_line(d, i))
             continue;
-        char probability[16];
-        say_probability(f->probability, sizeof probability, probability);
-        say(p, "%4d  %10s %%  %11.2f  %5.1f  %5d  ", i + 1, probability,
-            f->evidence - d->finding[0].evidence, f->chi_square, f->group + 1);
+        say(p, "%4d  ", i + 1);
+        say_likelihood(p, f->probability);
+        say(p, "  %-21s  %5d  ", likelihood_words(f->probability), f->group + 1);
         say_finding(p, d, (size_t)i);
         say(p, "\n");
     }
-    say(p, "(evidence against that of rank 1; one group: they give the same readings)\n");
+    say(p, "(all candidates together are 100 %%; those of one group give the same readings)\n");
 }
 
 /* A value as printed in SI, and as the trade reads it. */
@@ -258,20 +295,6 @@ static void say_both(page *p, double value, vent_observable o)
     bool flow = o.kind == VENT_OBSERVABLE_FLOW;
     say(p, "%.4g %s (%.3g %s)", value / (flow ? VENT_LITRE_S : 1), flow ? "L/s" : "Pa",
         value / (flow ? VENT_CFM : VENT_INWC), flow ? "cfm" : "in. w.c.");
-}
-
-/* Where to hold the hose, and the address to enter it by. */
-static void say_in_words(page *p, const vent_network *design, vent_observable o)
-{
-    vent_error none = VENT_NO_ERROR;
-    char words[2 * VENT__NAME_ROOM + 64] = "";
-    vent_solution *sound = vent_network_solve(design, NULL, &none);
-    if (sound)
-        vent__place_words(design, sound, o, sizeof words, words);
-    vent_solution_free(sound);
-    say(p, "%s (", words);
-    say_observable(p, design, o);
-    say(p, ")");
 }
 
 static bool is_read(const vent_diagnosis *job, vent_observable o)
@@ -303,7 +326,8 @@ static void say_next(page *p, const vent_diagnosed *d)
         int best = vent_diagnosed_next(d, 0, 1, n, c, expected, distance, &none);
         if (best >= 0) {
             say(p, told ? "\nTo make sure, read " : "\nTo tell the first two apart, read ");
-            say_in_words(p, d->job->design, c[best].observable);
+            say_observable(p, d, c[best].observable);
+            say_address(p, d, c[best].observable);
             say(p, "%s: expected ", is_read(d->job, c[best].observable) ? " again" : "");
             say_both(p, unrounded(expected[best], c[best].uncertainty), c[best].observable);
             say(p, " by the first, ");
@@ -320,17 +344,15 @@ static void say_next(page *p, const vent_diagnosed *d)
 
 static void say_signs(page *p, const vent_diagnosed *d)
 {
-    vent_error none = VENT_NO_ERROR;
     const vent_diagnosis *job = d->job;
-    vent_solution *sound = vent_network_solve(job->design, NULL, &none);
-    for (int i = 0; sound && i < job->reading_count; ++i) {
+    for (int i = 0; i < job->reading_count; ++i) {
         const vent__read *r = &job->readings[i];
-        double designed = vent_solution_observe(sound, r->observable, &none);
+        double designed = vent_solution_observe(d->sound, r->observable, NULL);
         double clear = 3 * r->uncertainty;
         if (!(r->value * designed < 0 && fabs(r->value) > clear && fabs(designed) > clear))
             continue;
         say(p, "Reading %d, ", i);
-        say_observable(p, job->design, r->observable);
+        say_observable(p, d, r->observable);
         say(p, ", is ");
         say_both(p, r->value, r->observable);
         say(p, " where the design has ");
@@ -338,7 +360,6 @@ static void say_signs(page *p, const vent_diagnosed *d)
         say(p, ": a vacuum is negative, and flow towards the "
                "discharge positive. Look at the convention first.\n");
     }
-    vent_solution_free(sound);
 }
 
 static void say_remarks(page *p, const vent_diagnosed *d)

@@ -138,7 +138,8 @@ typedef struct vent__hypothesis {
 bool vent__weigh(vent__suspect *s, vent__hypothesis *h);
 
 struct vent_diagnosed {
-    vent_diagnosis *job; /* with the faults that were asked about */
+    vent_diagnosis *job;  /* with the faults that were asked about */
+    vent_solution *sound; /* of its design */
     vent__hypothesis *hypothesis;
     vent_finding *finding;
     int count, room;

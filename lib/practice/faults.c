@@ -141,7 +141,7 @@ static bool place_exists(const vent_diagnosis *d, const vent_fault *f)
     default:
         if (f->item != 0 || f->place >= d->reading_count)
             return false;
-        return f->kind == VENT_FAULT_SIGN ? f->place >= -1
+        return f->kind == VENT_FAULT_SIGN ? f->place >= VENT_SIGN_ALL_READINGS
                                           : f->place >= 0 && has_other_place(d, f->place);
     }
 }
@@ -321,7 +321,9 @@ static void add_readings(collector *c, int kind)
             add(c, kind, i, 0);
     }
     if (kind == VENT_FAULT_SIGN && pressures > 1)
-        add(c, kind, -1, 0);
+        add(c, kind, VENT_SIGN_ALL_PRESSURES, 0);
+    if (kind == VENT_FAULT_SIGN && pressures > 0 && pressures < d->reading_count)
+        add(c, kind, VENT_SIGN_ALL_READINGS, 0);
 }
 
 static void add_kind(collector *c, int kind)

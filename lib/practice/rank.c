@@ -398,15 +398,13 @@ static bool rank(vent_diagnosed *d, vent_error *err)
     return conclude(d, err);
 }
 
-static double *designed_readings(const vent_diagnosis *job, vent_error *err)
+static double *designed_readings(const vent_diagnosed *d, vent_error *err)
 {
-    double *designed = calloc((size_t)job->reading_count + 1, sizeof *designed);
-    vent_solution *sound = vent_network_solve(job->design, NULL, err);
-    for (int i = 0; designed && sound && i < job->reading_count; ++i)
-        designed[i] = vent_solution_observe(sound, job->readings[i].observable, err);
+    double *designed = calloc((size_t)d->job->reading_count + 1, sizeof *designed);
+    for (int i = 0; designed && i < d->job->reading_count; ++i)
+        designed[i] = vent_solution_observe(d->sound, d->job->readings[i].observable, err);
     if (!designed)
         vent__no_memory(err, "vent_diagnosis_solve");
-    vent_solution_free(sound);
     return designed;
 }
 
@@ -426,7 +424,8 @@ vent_diagnosed *vent_diagnosis_solve(const vent_diagnosis *diagnosis, vent_error
         return NULL;
     }
     d->job = vent__diagnosis_copy(diagnosis, to);
-    double *designed = d->job ? designed_readings(d->job, to) : NULL;
+    d->sound = d->job ? vent_network_solve(d->job->design, NULL, to) : NULL;
+    double *designed = d->sound ? designed_readings(d, to) : NULL;
     bool done = !vent__failed(to) && take_usual_faults(d->job, to) && rank(d, to);
     if (done)
         d->flags = remarks(d, designed);

@@ -222,7 +222,8 @@ static bool is_pressure(const vent__read *r)
 static void turn_signs(vent__suspect *s, int reading, double sign)
 {
     for (size_t i = 0; i < s->m; ++i)
-        if (reading == (int)i || (reading < 0 && is_pressure(&s->reading[i])))
+        if (reading == (int)i || reading == VENT_SIGN_ALL_READINGS ||
+            (reading == VENT_SIGN_ALL_PRESSURES && is_pressure(&s->reading[i])))
             s->sign[i] = sign;
 }
 

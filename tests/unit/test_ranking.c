@@ -467,8 +467,62 @@ START_TEST(wrong_signs_are_told)
     ck_assert_uint_ne(vent_diagnosed_flags(found) & VENT_DIAGNOSED_SIGN, 0);
     ck_assert_int_eq(at_rank(found, 0).fault[0].kind, VENT_FAULT_SIGN);
     ck_assert_int_eq(at_rank(found, 0).fault[0].place, -1);
-    expect_text(found, "wrong sign: all pressures");
+    expect_text(found, "wrong sign: all pressures: tubes swapped, or signs reversed");
     expect_text(found, "a vacuum is negative");
+    vent_diagnosed_free(found);
+    vent_diagnosis_free(d);
+    torn_down(&s);
+}
+END_TEST
+
+/* Pressures and flows by the other convention: no water, no ice, but signs. */
+START_TEST(the_other_convention_throughout_is_told)
+{
+    for (int share = 1; share <= 10; share *= 10) {
+        stack s = built();
+        vent_error err = VENT_NO_ERROR;
+        vent_diagnosis *d = begun(&s, true);
+        vent_solution *point = vent_network_solve(s.net, NULL, &err);
+        static const char *const names[] = {"store.pressure", "hall.pressure", "riser.flow"};
+        for (int i = 0; i < 3; ++i) {
+            vent_observable o = read_of(&s, names[i]);
+            double value = vent_solution_observe(point, o, &err);
+            take(d, o, -value, 0.01 * share * fabs(value));
+        }
+        vent_diagnosed *found = solved(d);
+        vent_finding f = at_rank(found, 0);
+        ck_assert_int_eq(f.fault[0].kind, VENT_FAULT_SIGN);
+        ck_assert_int_eq(f.fault[0].place, VENT_SIGN_ALL_READINGS);
+        ck_assert_int_eq(f.faults, 1);
+        ck_assert_int_eq(vent_diagnosed_claim(found), VENT_DIAGNOSED_TOLD);
+        expect_text(found, "wrong sign: all readings: signs reversed");
+        vent_fault none = fault_at(VENT_FAULT_SIGN, -3, 0);
+        ck_assert(!vent_diagnosis_fault(d, none, &err) && err.status == VENT_E_NOT_FOUND);
+        vent_solution_free(point);
+        vent_diagnosed_free(found);
+        vent_diagnosis_free(d);
+        torn_down(&s);
+    }
+}
+END_TEST
+
+/* What a contractor reads is percent and words; logarithms and chi-squares stay with the findings. */
+START_TEST(a_report_tells_likelihoods_in_words)
+{
+    stack s = built();
+    vent_diagnosis *d = begun(&s, true);
+    exercise(d, &s, fault_at(VENT_FAULT_SLAB_LEAK, s.store, 0), 4e-3, 3, ALL);
+    vent_diagnosed *found = solved(d);
+    char text[6000], line[80];
+    vent_diagnosed_report(found, sizeof text, text);
+    expect_text(found, "likelihood among the candidates");
+    expect_text(found, at_rank(found, 0).probability >= 0.99 ? "hardly another" : "likely");
+    expect_text(found, "all candidates together are 100 %");
+    ck_assert_msg(!strstr(text, "evidence") && !strstr(text, "chi"), "%s", text);
+    snprintf(line, sizeof line, "%.1f %%  ", 100 * at_rank(found, 0).probability);
+    if (at_rank(found, 0).probability < 0.9995)
+        expect_text(found, line);
+    ck_assert(isfinite(at_rank(found, 0).evidence) && isfinite(at_rank(found, 0).chi_square));
     vent_diagnosed_free(found);
     vent_diagnosis_free(d);
     torn_down(&s);
@@ -492,7 +546,9 @@ START_TEST(a_reading_taken_elsewhere_is_told)
     char name[64];
     vent_network_observable_name(s.net, there, sizeof name, name);
     ck_assert_str_eq(name, "riser[2].static_pressure");
-    expect_text(found, "perhaps at riser[2].static_pressure");
+    expect_text(found,
+                "reading taken elsewhere: static pressure in second, after the pipe, perhaps: "
+                "static pressure in riser, after fan designed\n");
     vent_solution_free(point);
     vent_diagnosed_free(found);
     vent_diagnosis_free(d);
@@ -615,6 +671,8 @@ Suite *ranking_suite(void)
     suite_add_tcase(suite, ranking);
     TCase *readings = tcase_create("readings");
     tcase_add_test(readings, wrong_signs_are_told);
+    tcase_add_test(readings, the_other_convention_throughout_is_told);
+    tcase_add_test(readings, a_report_tells_likelihoods_in_words);
     tcase_add_test(readings, a_reading_taken_elsewhere_is_told);
     tcase_add_test(readings, constant_and_contrary_readings_are_told);
     tcase_add_test(readings, a_design_that_ranks_first_need_not_fit);

@@ -47,7 +47,7 @@ class FaultKind(enum.IntEnum):
     PLACE
         A reading was taken at another place.
     SIGN
-        A reading has the wrong sign; of all pressures where the place is -1.
+        A reading has the wrong sign; of all pressures where the place is -1, of all readings where it is -2.
 
     Examples
     --------
@@ -458,7 +458,7 @@ class Diagnosed(Bound):
     def _repr_html_(self):
         shown = [one for i, one in enumerate(self.findings) if i < 3 or one.probability >= 0.01]
         return as_html([("finding", None, [one.words for one in shown]),
-                        ("probability [%]", 1, [100 * one.probability for one in shown]),
+                        ("likelihood among the candidates [%]", 1, [100 * one.probability for one in shown]),
                         ("group", 0, [float(one.group + 1) for one in shown])])
 
     def __repr__(self):
