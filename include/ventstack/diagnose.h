@@ -368,7 +368,7 @@ VENT_API vent_observable vent_diagnosed_place(const vent_diagnosed *diagnosed, s
  * @param[in] diagnosed not NULL.
  * @param[in] room [-] how many fit into candidates; 0 allowed.
  * @param[out] candidates the first `room` of them; NULL allowed if room is 0.
- * @return how many there are; 0 if diagnosed is NULL.
+ * @return how many there are; 0 if diagnosed is NULL or memory is refused.
  * @par Source common practice, no source.
  * @since 0.1 */
 VENT_API size_t vent_diagnosed_candidates(const vent_diagnosed *diagnosed, size_t room,

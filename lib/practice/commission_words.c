@@ -87,7 +87,8 @@ void vent__place_words(const vent_network *network, const vent_solution *solutio
         vent_network_node_name(network, o.place, sizeof name, name);
     else
         vent_network_run_name(network, o.place, sizeof name, name);
-    fill_in(place_words[o.kind], name, &text);
+    if (o.kind != VENT_OBSERVABLE_NONE)
+        fill_in(place_words[o.kind], name, &text);
     if (is_of_item(o.kind)) {
         item_words(solution, o, sizeof item, item);
         vent__text_add(&text, " %s", item);

@@ -141,13 +141,13 @@ static double settle_trial(vent__suspect *s, const vent__trial *t)
 
 /* What a finding expects of each candidate; its uncertainty leaves out the instrument. */
 static bool expect(const vent_diagnosed *d, size_t rank, size_t n, const vent_candidate *candidates,
-                   vent_reading *expected, vent_error *err)
+                   vent_reading *expected, const char *function, vent_error *err)
 {
     static const double NEGLIGIBLE = 1e-3; /* weight of a size */
     const vent__hypothesis *h = &d->hypothesis[rank];
     vent__suspect s = {0};
     double mean, variance, *total = calloc(n + 1, sizeof *total);
-    bool begun = total ? begin_with(&s, d, rank, err) : vent__no_memory(err, "vent_diagnosed_next");
+    bool begun = total ? begin_with(&s, d, rank, err) : vent__no_memory(err, function);
     memset(expected, 0, n * sizeof *expected);
     for (int i = 0; begun && i < h->trials; ++i) {
         if (h->trial[i].weight < NEGLIGIBLE)
@@ -163,6 +163,7 @@ static bool expect(const vent_diagnosed *d, size_t rank, size_t n, const vent_ca
         expected[k] = total[k] > 0 ? vent_reading_stated(expected[k].value,
                                                          sqrt(fmax(0, expected[k].uncertainty)))
                                    : vent_reading_stated(NAN, NAN);
+    begun = begun && (!s.no_memory || vent__no_memory(err, function));
     vent__suspect_end(&s);
     free(total);
     return begun;
@@ -178,7 +179,7 @@ size_t vent_diagnosed_candidates(const vent_diagnosed *diagnosed, size_t room,
 {
     if (!diagnosed || (room > 0 && !candidates))
         return 0;
-    vent_error none = VENT_NO_ERROR;
+    vent_error own = VENT_NO_ERROR; /* only memory may be wanting */
     const vent_network *design = diagnosed->job->design;
     size_t count = vent__readable(design, 0, NULL);
     size_t n = room < count ? room : count;
@@ -188,7 +189,7 @@ size_t vent_diagnosed_candidates(const vent_diagnosed *diagnosed, size_t room,
         vent__readable(design, count, o);
         for (size_t i = 0; i < n; ++i)
             candidates[i] = (vent_candidate){.observable = o[i]};
-        expect(diagnosed, 0, n, candidates, expected, &none);
+        expect(diagnosed, 0, n, candidates, expected, __func__, &own);
         for (size_t i = 0; i < n; ++i) {
             bool flow = o[i].kind == VENT_OBSERVABLE_FLOW;
             double value = isfinite(expected[i].value) ? expected[i].value : 0;
@@ -196,9 +197,10 @@ size_t vent_diagnosed_candidates(const vent_diagnosed *diagnosed, size_t room,
                                              : hypot(USUAL_PRESSURE, USUAL_PRESSURE_SHARE * value);
         }
     }
+    bool done = o && expected && own.status == VENT_OK;
     free(o);
     free(expected);
-    return count;
+    return done ? count : 0;
 }
 
 static bool check_candidate(const vent_diagnosed *d, const vent_candidate *c, size_t i,
@@ -254,8 +256,8 @@ int vent_diagnosed_next(const vent_diagnosed *diagnosed, size_t a, size_t b, siz
     }
     vent_error own = VENT_NO_ERROR;
     vent_error *to = err ? err : &own;
-    if (expect(diagnosed, a, n, candidates, both, to) &&
-        expect(diagnosed, b, n, candidates, both + n, to))
+    if (expect(diagnosed, a, n, candidates, both, __func__, to) &&
+        expect(diagnosed, b, n, candidates, both + n, __func__, to))
         for (size_t i = 0; i < n; ++i) {
             double far = apart(both[i], both[n + i], candidates[i].uncertainty);
             if (distance)
@@ -280,9 +282,12 @@ vent_network *vent_diagnosed_network(const vent_diagnosed *diagnosed, size_t ran
     const vent__hypothesis *h = &diagnosed->hypothesis[rank];
     vent__suspect s = {0};
     vent_network *network = NULL;
-    if (begin_with(&s, diagnosed, rank, err) && h->trials > 0) {
+    vent_error own = VENT_NO_ERROR;
+    vent_error *to = err ? err : &own;
+    if (begin_with(&s, diagnosed, rank, to) && h->trials > 0) {
         settle_trial(&s, &h->trial[h->best]);
-        network = vent_network_copy(s.network, err);
+        if (!s.no_memory || vent__no_memory(to, __func__))
+            network = vent_network_copy(s.network, to);
     }
     vent__suspect_end(&s);
     return network;
@@ -353,6 +358,8 @@ bool vent_diagnosis_exercise(const vent_diagnosis *diagnosis, vent_fault fault, 
     if (begun) {
         for (size_t k = 0; k < s.causes; ++k)
             vent__suspect_enter(&s, &s.cause[k], size);
+        if (s.no_memory)
+            vent__no_memory(to, __func__);
         for (size_t j = 0; j < s.n; ++j)
             s.x[j] = deviate(seed, j);
         if (vent__suspect_put(&s, s.x, to) &&

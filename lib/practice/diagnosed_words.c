@@ -321,8 +321,9 @@ static void say_next(page *p, const vent_diagnosed *d)
     vent_reading *expected = calloc(2 * n + 1, sizeof *expected);
     double *distance = calloc(n + 1, sizeof *distance);
     bool told = vent_diagnosed_claim(d) == VENT_DIAGNOSED_TOLD;
-    if (d->count > 1 && c && expected && distance) {
-        vent_diagnosed_candidates(d, n, c);
+    bool ready = d->count > 1 && n > 0 && c && expected && distance &&
+                 vent_diagnosed_candidates(d, n, c) == n;
+    if (ready) {
         int best = vent_diagnosed_next(d, 0, 1, n, c, expected, distance, &none);
         if (best >= 0) {
             say(p, told ? "\nTo make sure, read " : "\nTo tell the first two apart, read ");
@@ -337,6 +338,8 @@ static void say_next(page *p, const vent_diagnosed *d)
                 distance[best] < 1 ? ": no single reading will do it" : "");
         }
     }
+    if (d->count > 1 && (!ready || none.status == VENT_E_MEMORY))
+        say(p, "\nThere was no memory to work out what to read next.\n");
     free(c);
     free(expected);
     free(distance);

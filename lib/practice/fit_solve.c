@@ -33,6 +33,7 @@ typedef struct problem {
     bool *logarithmic; /* unknowns searched by their logarithm */
     double *factor;    /* priors x priors: Cholesky's of their correlations; NULL where none */
     vent_error last;   /* why the last evaluation failed */
+    bool no_memory;    /* of any call since the search began */
 } problem;
 
 static void bench_free(bench *b)
@@ -184,8 +185,10 @@ static bool residuals(void *context, const double *x, double *residual, double *
     p->last = (vent_error)VENT_NO_ERROR;
     for (int i = 0; i < p->fit->state_count; ++i)
         if (p->bench[i].readings > 0 &&
-            !state_residuals(p, &p->bench[i], x, residual, jacobian, &p->last))
+            !state_residuals(p, &p->bench[i], x, residual, jacobian, &p->last)) {
+            p->no_memory |= p->last.status == VENT_E_MEMORY;
             return false;
+        }
     prior_residuals(p, x, residual, jacobian);
     return true;
 }
@@ -289,6 +292,8 @@ static bool is_opposite(const vent__taken *r, double computed)
 static bool search(problem *p, vent__least_squares *s, vent_error *err)
 {
     int status = vent__least_squares_solve(s);
+    if (p->no_memory) /* a state of the search passed for one without an answer */
+        return vent__no_memory(err, "vent_fit_solve");
     switch (status) {
     case VENT__FIT_DONE:
         return true;

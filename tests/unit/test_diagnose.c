@@ -6,6 +6,7 @@
 #include <ventstack/ventstack.h>
 
 #include "faulty.h"
+#include "practice/fitting.h"
 #include "refuse.h"
 #include "suites.h"
 
@@ -269,7 +270,7 @@ START_TEST(faults_without_a_place_or_size_are_refused)
         {VENT_FAULT_WATER, 12, -1, 0, 1, 0.1, 0.5},
         {VENT_FAULT_FAN_WEAK, s.riser, 0, 0, 1, 0.1, 0.5},
         {VENT_FAULT_PLACE, 0, 0, 0, 1, 0, 0}, /* no reading yet */
-        {VENT_FAULT_SIGN, -2, 0, 0, 1, 0, 0},
+        {VENT_FAULT_SIGN, -3, 0, 0, 1, 0, 0},
     };
     for (size_t i = 0; i < sizeof bad / sizeof *bad; ++i) {
         vent_error err = VENT_NO_ERROR;
@@ -366,6 +367,117 @@ START_TEST(refused_memory_is_told)
 }
 END_TEST
 
+/* All that is asked of an answer: what would part its findings, the network of one, an exercise. */
+static double ask(const stack *s, vent_diagnosis *d, const vent_diagnosed *found, vent_error *err)
+{
+    vent_candidate c[40];
+    double distance[40] = {0}, sum = 0;
+    size_t n = vent_diagnosed_candidates(found, 40, c);
+    if (n == 0) /* it has no other way to say so */
+        vent__no_memory(err, "vent_diagnosed_candidates");
+    vent_diagnosed_next(found, 0, 1, n, c, NULL, distance, err);
+    for (size_t i = 0; i < n; ++i)
+        sum += distance[i] + c[i].uncertainty;
+    vent_network *with = vent_diagnosed_network(found, 0, err);
+    vent_solution *point = vent_network_solve(with, NULL, err);
+    sum += vent_solution_flow(point, s->riser);
+    vent_solution_free(point);
+    vent_network_free(with);
+    const double exact = 0;
+    vent_observable o = vent_network_find_observable(s->net, "riser.flow", err);
+    vent_reading r = {0};
+    vent_diagnosis_exercise(d, fault_at(VENT_FAULT_FAN_WRONG, s->riser, RISER_FAN), 0, 3, 1, &o,
+                            &exact, &r, err);
+    return sum + r.value;
+}
+
+START_TEST(refused_memory_is_told_by_what_is_asked_later)
+{
+    stack s = built();
+    vent_error err = VENT_NO_ERROR;
+    vent_diagnosis *d = begun(&s, true);
+    take(d, read_of(&s, "store.pressure"), -120, 5);
+    take(d, read_of(&s, "riser.flow"), 0.03, 3e-3);
+    vent_diagnosis_fault(d, (vent_fault){VENT_FAULT_FAN_WRONG, s.riser, RISER_FAN, 0, 1, 0, 0},
+                         &err);
+    vent_diagnosis_fault(d, (vent_fault){VENT_FAULT_SLAB_LEAK, s.store, 0, 0, 1, 1e-3, 2e-3}, &err);
+    vent_diagnosed *found = solved(d);
+    refuse_request(0);
+    double want = ask(&s, d, found, &err);
+    long requests = requests_made();
+    ck_assert_msg(err.status == VENT_OK && isfinite(want), "%s", err.message);
+    char whole[4000], cut[4000];
+    vent_diagnosed_report(found, sizeof whole, whole);
+    for (long k = 1; k <= requests; k += k < 200 ? 1 : 37) {
+        vent_error each = VENT_NO_ERROR;
+        refuse_request(k);
+        double got = ask(&s, d, found, &each);
+        refuse_request(0);
+        ck_assert_msg(each.status == VENT_E_MEMORY, "refusal %ld of %ld: %d, %.17g, not %.17g", k,
+                      requests, each.status, got, want);
+    }
+    for (long k = 1; k < 100; ++k) { /* it has no error to fill, and says it */
+        refuse_request(k);
+        vent_diagnosed_report(found, sizeof cut, cut);
+        refuse_request(0);
+        ck_assert_msg(strcmp(whole, cut) == 0 || strstr(cut, "memory"), "refusal %ld: %s", k, cut);
+    }
+    vent_diagnosed_free(found);
+    vent_diagnosis_free(d);
+    torn_down(&s);
+}
+END_TEST
+
+/* A fit of two unknowns in two states, and all that is asked of its answer. */
+static double fitted_job(const stack *s, vent_error *err)
+{
+    vent_observable o = vent_network_find_observable(s->net, "store.pressure", err);
+    vent_observable q = vent_network_find_observable(s->net, "riser.flow", err);
+    vent_parameter c = vent_network_find_parameter(s->net, "store.c", err);
+    vent_parameter speed = vent_network_find_parameter(s->net, "riser.speed", err);
+    vent_network *slow = vent_network_copy(s->net, err);
+    vent_network_set(slow, speed, 0.8, err);
+    vent_fit *fit = vent_fit_new(s->net, err);
+    int state = vent_fit_state(fit, slow, err);
+    vent_fit_unknown(fit, c, err);
+    vent_fit_unknown(fit, vent_network_find_parameter(s->net, "hall.a", err), err);
+    vent_fit_reading(fit, 0, o, vent_reading_stated(-120, 5), err);
+    vent_fit_reading(fit, 0, q, vent_reading_stated(0.04, 3e-3), err);
+    vent_fit_reading(fit, state, q, vent_reading_stated(0.03, 3e-3), err);
+    vent_fitted *fitted = vent_fit_solve(fit, err);
+    vent_network *found = vent_fitted_network(fitted, 0, err);
+    vent_uncertainty *known = vent_fitted_uncertainty(fitted, 0, err);
+    vent_reading flow = vent_uncertainty_of(known, q, err);
+    double sum = vent_network_get(found, c, err) + flow.value + flow.uncertainty;
+    vent_uncertainty_free(known);
+    vent_network_free(found);
+    vent_fitted_free(fitted);
+    vent_fit_free(fit);
+    vent_network_free(slow);
+    return sum;
+}
+
+START_TEST(refused_memory_is_told_by_fits)
+{
+    stack s = built();
+    vent_error err = VENT_NO_ERROR;
+    refuse_request(0);
+    double want = fitted_job(&s, &err);
+    long requests = requests_made();
+    ck_assert_msg(err.status == VENT_OK && isfinite(want), "%s", err.message);
+    for (long k = 1; k <= requests; k += k < 400 ? 1 : 37) {
+        vent_error each = VENT_NO_ERROR;
+        refuse_request(k);
+        double got = fitted_job(&s, &each);
+        refuse_request(0);
+        ck_assert_msg(each.status == VENT_E_MEMORY || (each.status == VENT_OK && got == want),
+                      "refusal %ld of %ld: %d '%s', %.17g, not %.17g", k, requests, each.status,
+                      each.message, got, want);
+    }
+    torn_down(&s);
+}
+END_TEST
+
 Suite *diagnose_suite(void)
 {
     Suite *suite = suite_create("diagnose");
@@ -380,6 +492,8 @@ Suite *diagnose_suite(void)
     tcase_add_test(errors, bad_input_is_refused);
     tcase_add_test(errors, faults_without_a_place_or_size_are_refused);
     tcase_add_test(errors, refused_memory_is_told);
+    tcase_add_test(errors, refused_memory_is_told_by_what_is_asked_later);
+    tcase_add_test(errors, refused_memory_is_told_by_fits);
     suite_add_tcase(suite, errors);
     return suite;
 }
