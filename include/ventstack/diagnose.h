@@ -398,7 +398,7 @@ VENT_API int vent_diagnosed_next(const vent_diagnosed *diagnosed, size_t a, size
 
 /** @brief The design with a finding's faults in it, at their most probable sizes and inputs.
  *
- * Water is a fitting of its own: items behind it count one more.
+ * Water is a fitting of its own: items behind it count one more. A leak is an opening "possible leak at node N".
  *
  * @param[in] diagnosed not NULL.
  * @param[in] rank of the finding.

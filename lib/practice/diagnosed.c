@@ -207,16 +207,19 @@ static bool check_candidate(const vent_diagnosed *d, const vent_candidate *c, si
                             vent_error *err)
 {
     const char *function = "vent_diagnosed_next";
+    char name[VENT__NAME_ROOM] = "";
+    vent_network_observable_name(d->job->design, c->observable, sizeof name, name);
     if (c->parameter.kind != VENT_PARAMETER_NONE)
         return vent__fail(err, VENT_E_ARGUMENT, function, "candidates", (int64_t)i, NAN, NAN, NAN,
                           "candidate %zu is a parameter: give what a reading would show", i);
-    if (vent_network_observable_name(d->job->design, c->observable, 0, NULL) == 0)
+    if (!*name)
         return vent__fail(err, VENT_E_NOT_FOUND, function, "candidates", (int64_t)i, NAN, NAN, NAN,
                           "candidate %zu: the design has no such place to read", i);
     if (!(c->uncertainty > 0) || !isfinite(c->uncertainty))
-        return vent__fail(
-            err, VENT_E_ARGUMENT, function, "candidates", (int64_t)i, c->uncertainty, 0, INFINITY,
-            "candidate %zu: standard uncertainty %g must be above 0 and finite", i, c->uncertainty);
+        return vent__fail(err, VENT_E_ARGUMENT, function, "candidates", (int64_t)i, c->uncertainty,
+                          0, INFINITY,
+                          "candidate %zu, %s: standard uncertainty %g must be above 0 and finite",
+                          i, name, c->uncertainty);
     return true;
 }
 

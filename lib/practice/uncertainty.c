@@ -411,9 +411,22 @@ static bool respond_to_parameter(const vent_uncertainty *u, vent_parameter param
     return true;
 }
 
+/* Fills a buffer of NAME_ROOM with the name of what would be read and gives it back. */
+static const char *candidate_text(const vent_network *network, const vent_candidate *candidate,
+                                  char *name)
+{
+    name[0] = 0;
+    if (candidate->observable.kind != VENT_OBSERVABLE_NONE)
+        vent_network_observable_name(network, candidate->observable, NAME_ROOM, name);
+    else
+        vent_network_parameter_name(network, candidate->parameter, NAME_ROOM, name);
+    return *name ? name : "which is no address of this network";
+}
+
 static bool respond_to_candidate(const vent_uncertainty *u, const vent_candidate *candidate,
                                  size_t index, response *r, const char *function, vent_error *err)
 {
+    char name[NAME_ROOM];
     bool observable = candidate->observable.kind != VENT_OBSERVABLE_NONE;
     bool parameter = candidate->parameter.kind != VENT_PARAMETER_NONE;
     if (observable == parameter)
@@ -421,10 +434,10 @@ static bool respond_to_candidate(const vent_uncertainty *u, const vent_candidate
                           NAN, "candidate %zu must be of an observable or of a parameter, not %s",
                           index, observable ? "both" : "neither");
     if (!(candidate->uncertainty > 0) || !isfinite(candidate->uncertainty))
-        return vent__fail(err, VENT_E_ARGUMENT, function, "candidate", (int64_t)index,
-                          candidate->uncertainty, 0, INFINITY,
-                          "candidate %zu: standard uncertainty %g must be above 0 and finite",
-                          index, candidate->uncertainty);
+        return vent__fail(
+            err, VENT_E_ARGUMENT, function, "candidate", (int64_t)index, candidate->uncertainty, 0,
+            INFINITY, "candidate %zu, %s: standard uncertainty %g must be above 0 and finite",
+            index, candidate_text(u->network, candidate, name), candidate->uncertainty);
     return observable ? respond(u, candidate->observable, r, function, err)
                       : respond_to_parameter(u, candidate->parameter, r, function, err);
 }

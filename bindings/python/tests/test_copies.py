@@ -122,7 +122,7 @@ BUILD_NOTHING = {
                  "operating_points", "balance", "wind_pressure", "building_pressure",
                  "wind_dynamic_pressure", "termination"},  # the last sets by a recorded method,
     vs.Run: {"temperature"}, vs.Node: {"height", "termination"},  # as it does here
-    vs.FanItem: {"speed", "switch_on", "switch_off"},  # the last too
+    vs.FanItem: {"speed", "switch_on", "switch_off", "replace"},  # the last too
     vs.Item: set(),
 }
 

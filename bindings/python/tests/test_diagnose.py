@@ -2,6 +2,7 @@
 """Fault finding from Python: random systems with random faults, and what Python adds to C."""
 
 import math
+import pickle
 
 import faulty_systems
 import numpy as np
@@ -182,3 +183,60 @@ def test_a_size_at_its_bound_says_so(job):
     [found] = finding.faults
     assert found.at_bound == -1 and found.low == 0.3 < found.high
     assert f"at most {found.high:.0%} of the end free (at its bound".replace("%", " %") in finding.words
+
+
+@pytest.mark.parametrize("kind, item, size", [
+    ("SLAB_LEAK", 0, 4e-3), ("TERMINATION", 0, 0.2), ("WATER", -1, 0.2), ("WATER", 0, 0.2), ("FAN_WEAK", 2, 0.6),
+    ("FAN_WRONG", 2, 0), ("FAN_STOPPED", 2, 5.0), ("SOIL_TIGHT", 0, 0.1), ("NONE", 0, math.nan)])
+def test_the_network_of_a_finding(stack, kind, item, size):
+    """It reads as the finding says, and can be copied, pickled and asked like any other."""
+    other = vs.Fan("other", flow=[0, 40, 80, 120] * cfm, pressure=[0.9, 0.7, 0.4, 0.0] * inwc)
+    job = vs.Diagnosis(stack.net, [vs.Input("pit.c", 1e-4)], [other])
+    place = {"NONE": 0, "SLAB_LEAK": "pit", "SOIL_TIGHT": "pit", "TERMINATION": "roof"}.get(kind, "riser")
+    fault = vs.Fault(vs.FaultKind[kind], place, item=item)
+    for name, reading in job.exercise(fault, size, seed=4, instruments=INSTRUMENTS).items():
+        job.reading(name, reading)
+    answer = job.fault(fault).solve()
+    found, residuals = answer.network(), answer.residuals()
+    shift = {("WATER", -1): 2, ("WATER", 0): 1}.get((kind, item), 0)
+    names = ["pit.pressure", "riser[2].static_pressure" if item < 0 else "riser.static_pressure", "riser.flow", f"riser[{2 + shift}].static_pressure"]
+    for twin in (found, found.copy(), pickle.loads(pickle.dumps(found))):
+        point = twin.solve()
+        for name, one in zip(names, residuals):
+            assert point.observe(twin.observable(name)) == pytest.approx(one.computed, rel=1e-3, abs=1e-5), name
+        assert twin.parameters == found.parameters
+        assert [len(run) for run in twin.runs] == [len(run) for run in found.runs]
+    fan = found.find_run("riser")[2 + shift]
+    assert fan.what == ("other" if kind == "FAN_WRONG" else "invented")
+    assert fan.is_on == (kind != "FAN_STOPPED")
+    if kind == "SLAB_LEAK":
+        assert [node.name for node in found.nodes][-2:] == ["possible leak at node 0", "possible leak at node 0 edge"]
+    with pytest.raises(vs.ArgumentError, match="rank"):
+        answer.network(7)
+
+
+def test_wrong_kinds_and_candidates_are_named(job):
+    with pytest.raises(vs.ArgumentError, match=r"perhaps FaultKind.SLAB_LEAK: NONE, SLAB_LEAK, TERMINATION"):
+        vs.Fault("slab_leak")
+    with pytest.raises(vs.ArgumentError, match="kind is 99; it must be a FaultKind: NONE"):
+        vs.Fault(99)
+    job.reading("riser.flow", vs.Reading(0.01, 0.001))
+    with pytest.raises(vs.ArgumentError, match="candidate 1, pit.pressure: standard uncertainty 0"):
+        job.solve().next(candidates={"riser.flow": 1e-3, "pit.pressure": 0.0})
+
+
+def test_parts_put_in_later(stack):
+    net, riser = stack.net, stack.riser
+    before = net.solve().flow(riser)
+    put_in = riser.insert(vs.fitting_constant(26.0), after=-1)
+    assert put_in.number == 1 and len(riser) == 5 and riser[4].what == "invented"
+    assert [riser[i].what for i in range(5)] == ["pipe", "stated coefficient", "pipe", "elbow", "invented"]
+    assert riser.insert(vs.fitting_constant(1.0), 3, count=2).number == 4
+    assert riser[5].speed == 1.0 and net.solve().flow(riser) < before
+    riser[5].replace(vs.Fan("other", flow=[0, 0.05, 0.1], pressure=[300, 200, 0]))
+    twin = pickle.loads(pickle.dumps(net))
+    assert twin.solve().flow(twin.find_run("riser")) == net.solve().flow(riser)
+    assert twin.find_run("riser")[5].what == riser[5].what == "other"
+    with pytest.raises(vs.NotFoundError):
+        riser.insert(vs.fitting_constant(1.0), 17)
+    assert len(riser) == 6

@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """What comes in: numbers, arrays and objects of this package, or an error that names the argument."""
 
+import difflib
 import warnings
 
 import numpy as np
@@ -20,6 +21,18 @@ def instance(value, kinds, argument, what):
     if isinstance(value, kinds):
         return value
     raise TypeError(f"{argument} must be {what}, {described(value)}")
+
+
+def member(value, kinds, argument):
+    """The value as one of an enumeration; else an ArgumentError that lists them, the nearest first."""
+    try:
+        return kinds(value)
+    except ValueError:
+        names = list(kinds.__members__)
+        near = difflib.get_close_matches(str(value).upper(), names, 1)
+    raise ArgumentError(f"{argument} is {value!r}; it must be a {kinds.__name__}"
+                        + (f", perhaps {kinds.__name__}.{near[0]}" if near else "")
+                        + f": {', '.join(names)}", argument=argument)
 
 
 def filled(values, argument, what):

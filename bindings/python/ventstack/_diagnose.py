@@ -8,13 +8,15 @@ import math
 import numpy as np
 
 from . import core
-from ._checks import instance, row
+from ._checks import instance, member, row
 from ._errors import ArgumentError
 from ._fan import Fan
 from ._fit import Residual, ResidualFlag
 from ._handles import Node, Run
+from ._fitting import fitting_constant
 from ._measure import Reading
 from ._network import Network
+from ._opening import opening
 from ._table import as_html
 from ._uncertainty import Input, named, network_inputs
 from ._value import Bound
@@ -175,7 +177,7 @@ class Fault:
     high: float | None = None
 
     def __post_init__(self):
-        object.__setattr__(self, "kind", FaultKind(self.kind))
+        object.__setattr__(self, "kind", member(self.kind, FaultKind, "kind"))
         if isinstance(self.place, (Node, Run)):
             object.__setattr__(self, "place", self.place.name)
 
@@ -316,11 +318,11 @@ class Diagnosed(Bound):
     The readings tell that it
     """
 
-    __slots__ = ("findings", "claim", "flags", "_c", "_network", "_readings")
+    __slots__ = ("findings", "claim", "flags", "_c", "_network", "_readings", "_fans")
     _instead = "pickle its findings"
 
-    def __init__(self, c, network, readings):
-        self._c, self._network, self._readings = c, network, readings
+    def __init__(self, c, network, readings, fans=()):
+        self._c, self._network, self._readings, self._fans = c, network, readings, fans
         self.claim = Claim(core.diagnosed_claim(c))
         self.flags = DiagnosisFlag(core.diagnosed_flags(c))
         self.findings = [self._finding(rank) for rank in range(core.diagnosed_count(c))]
@@ -403,6 +405,60 @@ class Diagnosed(Bound):
         out = [NextReading(name, Reading(a, da), Reading(b, db), distance)
                for name, (a, da, b, db, distance) in zip(names, results.tolist())]
         return sorted(out, key=lambda one: -one.distance if one.distance == one.distance else math.inf)
+
+    def network(self, rank=0):
+        """The design with a finding's faults in it, at their most probable sizes and inputs.
+
+        Parameters
+        ----------
+        rank : int, optional
+            Of the finding.
+
+        Returns
+        -------
+        Network
+            Water is a fitting of its own: items behind it count one more. A leak is an opening named
+            ``"possible leak at node N"``.
+
+        Examples
+        --------
+        >>> job = vs.Diagnosis(net)
+        >>> number = job.reading("riser.flow", vs.Reading(20, 1) * cfm)
+        >>> found = job.solve().network()
+        >>> abs(found.solve().flow(found.find_run("riser")) / cfm - 20) < 2
+        True
+        """
+        self._check(rank)
+        c, network = core.diagnosed_network(self._c, rank), self._network.copy()
+        faults = self.findings[rank].faults
+        runs = [run.name for run in network.runs]
+        wet = {(runs.index(one.place), one.item) for one in faults if one.kind == FaultKind.WATER}
+        for run, item in sorted(wet, reverse=True):  # from the back, so that numbers before it hold
+            network.runs[run].insert(fitting_constant(0.0), item)
+        for fault in faults:
+            self._install(network, fault, wet)
+        network._c = c
+        address = core.parameter()
+        for number in range(core.network_parameter_count(c)):
+            core.network_parameter_entry(c, number, address)
+            network._refresh(address)
+        return network
+
+    def _install(self, network, fault, wet):
+        """What the library did to the design for a fault that takes more than numbers."""
+        if fault.kind in (FaultKind.SLAB_LEAK, FaultKind.JOINT_LEAK):
+            node = network.find_node(fault.place)
+            network.leak(f"possible leak at node {node._number}", node, opening(0.0, to="room"),
+                         temperature=network.soil_gas.temperature)
+        elif fault.kind in (FaultKind.FAN_WRONG, FaultKind.FAN_STOPPED):
+            run = network.find_run(fault.place)
+            moved = sum(2 if item < 0 else 1 for number, item in wet
+                        if number == run._number and item < fault.item)
+            placed = run[fault.item + moved]
+            if fault.kind == FaultKind.FAN_WRONG:
+                placed.replace(self._fans[int(fault.size)])
+            else:
+                placed.switch_off(fitting_constant(1.0))
 
     def to_frame(self):
         """The findings as a pandas DataFrame.
@@ -509,7 +565,7 @@ class Diagnosis(Bound):
     'SLAB_LEAK'
     """
 
-    __slots__ = ("_c", "_network", "_readings")
+    __slots__ = ("_c", "_network", "_readings", "_fans")
     _instead = "pickle its network, inputs and readings"
     _frozen = False
 
@@ -522,7 +578,8 @@ class Diagnosis(Bound):
         core.diagnosis_inputs_named(self._c, self._network._c, [one.name for one in known],
                                     row([one.uncertainty for one in known], "uncertainty"),
                                     row([float(one.shape) for one in known], "shape"))
-        for i, fan in enumerate(fans):
+        self._fans = tuple(fans)
+        for i, fan in enumerate(self._fans):
             core.diagnosis_fan(self._c, instance(fan, Fan, f"fans[{i}]", "a Fan")._c)
 
     def reading(self, observable, reading):
@@ -708,7 +765,8 @@ class Diagnosis(Bound):
         >>> job.solve().findings[0].probability > 0.1
         True
         """
-        return Diagnosed(core.diagnosis_solve(self._c), self._network, list(self._readings))
+        return Diagnosed(core.diagnosis_solve(self._c), self._network, list(self._readings),
+                         self._fans)
 
     def __repr__(self):
         return f"<diagnosis of {len(self._readings)} readings>"

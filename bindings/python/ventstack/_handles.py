@@ -196,6 +196,57 @@ class Run(_Handle):
         self._remember(part.name)
         return Item(self, number, part.name)
 
+    @recorded
+    def insert(self, part, after, count=1):
+        """Puts a fitting into the run behind one of its items; those behind it count one more.
+
+        For what is found in a stack that was built: water in a low point, a damper put in later. An `Item` or an
+        address of what stands behind it means its neighbour from then on.
+
+        Parameters
+        ----------
+        part : Fitting
+            Its K is on the pipe before it.
+        after : int
+            Number of the item it comes behind; -1 for the very start of the run, where it stands on a piece of the
+            first pipe without length, and those behind it count two more.
+        count : float, optional
+            How many of it [-]; 0 to 1e6, a fraction is allowed.
+
+        Returns
+        -------
+        Item
+            What was put in.
+
+        Raises
+        ------
+        ArgumentError
+            If count is outside its bounds.
+        NotFoundError
+            If the run has no such item.
+
+        Examples
+        --------
+        >>> riser.insert(vs.fitting_constant(4.0), after=0)
+        <item 1 of run 'riser': stated coefficient>
+        """
+        part = instance(part, Fitting, "part", "a Fitting")
+        after = instance(after, int, "after", "an int")
+        number = core.network_insert_fitting(self._network._c, self._number, after, part._c, count)
+        items = self._network._items[self._number]
+        put_in = ((part.name, None),) if after >= 0 else (items[0], (part.name, None))
+        self._network._items[self._number] = items[:after + 1] + put_in + items[after + 1:]
+        return Item(self, number, part.name)
+
+    @recorded(once=True)
+    def _replace(self, item, fan):
+        network, placed = self._network, self[item]
+        core.network_set_fan(network._c, self._number, item, fan._c)
+        network._fans[placed._fan] = (fan, placed.speed)
+        items = list(network._items[self._number])
+        items[item] = fan.name, placed._fan
+        network._items[self._number] = tuple(items)
+
     @recorded(once=True)
     def _switch_off(self, item, resistance):
         resistance = instance(resistance, Fitting, "resistance", "a Fitting")
@@ -331,6 +382,30 @@ class FanItem(Item):
         network = self.run._network
         core.network_set_fan_speed(network._c, self.run._number, self.number, speed)
         network._fans[self._fan] = (network._fans[self._fan][0], float(speed))
+
+    def replace(self, fan):
+        """Puts another fan in its place; speed and pressure factor stay.
+
+        Parameters
+        ----------
+        fan : Fan
+            The network keeps a copy.
+
+        Returns
+        -------
+        None
+
+        Examples
+        --------
+        >>> placed = riser.add(fan)
+        >>> before = net.solve().flow(riser)
+        >>> placed.replace(vs.Fan("weaker", flow=[0, 60, 120] * cfm, pressure=[1.0, 0.7, 0.0] * inwc))
+        >>> net.solve().flow(riser) < before
+        True
+        """
+        fan = instance(fan, Fan, "fan", "a Fan")
+        self.run._replace(Slot(self.number), fan)
+        self.what = fan.name
 
     @property
     def is_on(self):
