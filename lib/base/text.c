@@ -4,6 +4,8 @@
 #include <stdarg.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
+#include <ventstack/units.h>
 
 #include "base/memory.h"
 
@@ -44,4 +46,22 @@ void vent__text_free(vent__text *text)
 {
     free(text->data);
     *text = (vent__text){0};
+}
+
+const char *vent__in_both(double value, const char *unit, char *out)
+{
+    static const struct {
+        const char *unit, *si, *trade;
+        double si_size, trade_size;
+    } rows[] = {{"Pa", "Pa", "in. w.c.", 1, VENT_INWC},
+                {"m3/s", "L/s", "cfm", VENT_LITRE_S, VENT_CFM},
+                {"m/s", "m/s", "ft/min", 1, VENT_FPM}};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; ++i)
+        if (strcmp(unit, rows[i].unit) == 0) {
+            snprintf(out, VENT__BOTH_ROOM, "%.4g %s (%.3g %s)", value / rows[i].si_size, rows[i].si,
+                     value / rows[i].trade_size, rows[i].trade);
+            return out;
+        }
+    snprintf(out, VENT__BOTH_ROOM, "%.4g%s%.20s", value, *unit ? " " : "", unit);
+    return out;
 }

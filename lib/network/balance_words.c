@@ -58,10 +58,11 @@ static void say_target(const vent__search *s, vent_balanced *b, size_t i)
     const vent_observable *o = &s->balance->target[i].observable;
     const vent_achievement *a = &b->achievement[i];
     const char *unit = vent_observable_unit(*o);
+    char wanted[VENT__BOTH_ROOM], achieved[VENT__BOTH_ROOM];
     vent_network_observable_name(s->network, *o, sizeof name, name);
-    vent__text_add(&b->verdict, "%s%s cannot be %.6g%s%s; the nearest is %.6g",
-                   b->verdict.length ? " " : "", name, a->wanted, *unit ? " " : "", unit,
-                   a->achieved);
+    vent__text_add(&b->verdict, "%s%s cannot be %s; the nearest is %s",
+                   b->verdict.length ? " " : "", name, vent__in_both(a->wanted, unit, wanted),
+                   vent__in_both(a->achieved, unit, achieved));
     say_why(s, b, i);
 }
 

@@ -13,6 +13,7 @@
 #include <string.h>
 
 #include "base/fail.h"
+#include "base/text.h"
 #include "base/memory.h"
 #include "network/newton.h"
 #include "network/step.h"
@@ -504,12 +505,14 @@ static bool begin(search *s, const vent_network *network, vent_workspace *ws, in
 
 static bool some(search *s)
 {
+    char from[VENT__BOTH_ROOM], to[VENT__BOTH_ROOM];
     return s->founds > 0 ||
            vent__fail(s->err, VENT_E_NO_OPERATING_POINT, s->function, "fan", s->fan, NAN, NAN, NAN,
                       "%s: fan '%.40s' meets the system nowhere on its curve; its points run "
-                      "from %.4g to %.4g m3/s, and it is continued past them only where its "
-                      "pressure falls",
-                      s->function, vent_fan_name(s->model->fan[s->fan].fan), s->least, s->greatest);
+                      "from %s to %s, and it is continued past them only where its pressure falls",
+                      s->function, vent_fan_name(s->model->fan[s->fan].fan),
+                      vent__in_both(s->least, "m3/s", from),
+                      vent__in_both(s->greatest, "m3/s", to));
 }
 
 static void end(search *s)

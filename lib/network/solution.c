@@ -7,6 +7,7 @@
 #include <ventstack/units.h>
 
 #include "base/fail.h"
+#include "base/text.h"
 #include "network/state.h"
 
 static const double NEAR_SHUT_OFF = 0.9,
@@ -474,14 +475,15 @@ static void warn_of_fan(collector *c, int number)
     vent_solution_fan(c->solution, number, &at);
     const vent__fan *fan = &c->solution->model->fan[number];
     const char *name = vent_fan_name(fan->fan);
+    char flow[VENT__BOTH_ROOM], more[VENT__BOTH_ROOM];
     if (vent__fan_is_off(c->solution->model, number)) {
         warn(c, VENT_WARN_FAN_OFF, at.run, at.item, at.flow, 0,
              at.flow < -STILL
-                 ? "fan '%.40s' is off and air goes backwards through it: %.3g L/s (%.3g cfm), "
-                   "which it resists with %.3g Pa"
-                 : "fan '%.40s' is off: %.3g L/s (%.3g cfm) goes through it, which it resists with "
-                   "%.3g Pa",
-             name, fabs(at.flow) / VENT_LITRE_S, fabs(at.flow) / VENT_CFM, fabs(at.pressure));
+                 ? "fan '%.40s' is off and air goes backwards through it: %s, which it "
+                   "resists with %s"
+                 : "fan '%.40s' is off: %s goes through it, which it resists with %s",
+             name, vent__in_both(fabs(at.flow), "m3/s", flow),
+             vent__in_both(fabs(at.pressure), "Pa", more));
         return;
     }
     double speed = c->solution->model->item[fan->number].amount, least, most;
@@ -491,22 +493,23 @@ static void warn_of_fan(collector *c, int number)
     if (!(at.flow >= least && at.flow <= most))
         warn(c, VENT_WARN_FAN_EXTRAPOLATED, at.run, at.item, at.flow,
              at.flow < least ? least : most,
-             "fan '%.40s' works at %.4g m3/s, beyond its data (%.4g to %.4g)", name, at.flow, least,
-             most);
+             "fan '%.40s' works at %s, beyond its data, which end at %s", name,
+             vent__in_both(at.flow, "m3/s", flow),
+             vent__in_both(at.flow < least ? least : most, "m3/s", more));
     if (at.flow < 0)
         warn(c, VENT_WARN_FAN_NEAR_SHUT_OFF, at.run, at.item, at.shut_off_share, NEAR_SHUT_OFF,
              "fan '%.40s' is overcome: air goes backwards through it", name);
     else if (at.pressure < 0)
         warn(c, VENT_WARN_FAN_DRIVEN, at.run, at.item, at.flow, at.free_delivery,
-             "fan '%.40s' is driven by the air, beyond its free delivery of %.4g m3/s: it resists "
-             "with %.3g "
-             "Pa",
-             name, at.free_delivery, -at.pressure);
+             "fan '%.40s' is driven by the air, beyond its free delivery of %s: it resists with %s",
+             name, vent__in_both(at.free_delivery, "m3/s", flow),
+             vent__in_both(-at.pressure, "Pa", more));
     else if (at.shut_off_share > NEAR_SHUT_OFF && at.flow < LITTLE_FLOW * at.free_delivery)
-        warn(c, VENT_WARN_FAN_NEAR_SHUT_OFF, at.run, at.item, at.shut_off_share, NEAR_SHUT_OFF,
-             "fan '%.40s' works at %.0f %% of its shut-off pressure and moves %.4g m3/s, little of "
-             "what it could",
-             name, 100 * at.shut_off_share, at.flow);
+        warn(
+            c, VENT_WARN_FAN_NEAR_SHUT_OFF, at.run, at.item, at.shut_off_share, NEAR_SHUT_OFF,
+            "fan '%.40s' works at %.0f %% of its shut-off pressure and moves %s, little of what it "
+            "could",
+            name, 100 * at.shut_off_share, vent__in_both(at.flow, "m3/s", flow));
     if (at.slope > 0)
         warn(c, VENT_WARN_FAN_RISING, at.run, at.item, at.slope, 0,
              "fan '%.40s' works where its pressure rises with flow: it may hunt or stall", name);
@@ -519,10 +522,11 @@ static void warn_of_fan(collector *c, int number)
 static void warn_of_pipe(collector *c, const vent__walk *at, const char *name)
 {
     double speed = fabs(at->velocity);
+    char is[VENT__BOTH_ROOM], limit[VENT__BOTH_ROOM];
     if (speed > DRAIN_BACK_VELOCITY)
         warn(c, VENT_WARN_DRAIN_BACK, at->run, at->rank, speed, DRAIN_BACK_VELOCITY,
-             "run '%.40s': %.1f m/s is above %.1f m/s (2000 ft/min): condensate may not drain back",
-             name, speed, DRAIN_BACK_VELOCITY);
+             "run '%.40s': %s is above %s: condensate may not drain back", name,
+             vent__in_both(speed, "m/s", is), vent__in_both(DRAIN_BACK_VELOCITY, "m/s", limit));
     if (at->reynolds > LAMINAR_REYNOLDS && at->reynolds < TURBULENT_REYNOLDS)
         warn(c, VENT_WARN_TRANSITIONAL, at->run, at->rank, at->reynolds, TURBULENT_REYNOLDS,
              "run '%.40s': Reynolds number %.0f lies between laminar and turbulent flow: friction "
@@ -588,11 +592,11 @@ static void warn_of_run(collector *c, int k)
     int run = s->program->run[k];
     const char *name = vent__run_name(s->model, run);
     double greatest = fabs(s->start[k]);
+    char said[VENT__BOTH_ROOM];
     double backwards = -s->flow[k] / s->model->run[run].density;
     if (s->flow[k] < -STILL)
-        warn(c, VENT_WARN_REVERSED, run, -1, s->flow[k], 0,
-             "run '%.40s' flows backwards: %.3g L/s (%.3g cfm)", name, backwards / VENT_LITRE_S,
-             backwards / VENT_CFM);
+        warn(c, VENT_WARN_REVERSED, run, -1, s->flow[k], 0, "run '%.40s' flows backwards: %s", name,
+             vent__in_both(backwards, "m3/s", said));
     vent__walk at = vent__walk_begin(s, k);
     while (vent__walk_next(&at)) {
         greatest = fmax(greatest, fabs(at.pressure));
@@ -612,9 +616,10 @@ static void warn_of_run(collector *c, int k)
     }
     if (greatest > COMPRESSIBLE_PRESSURE)
         warn(c, VENT_WARN_COMPRESSIBLE, run, -1, greatest, COMPRESSIBLE_PRESSURE,
-             "run '%.40s' sees %.0f Pa: density is taken at the outdoor pressure, which is off by "
-             "%.1f %%",
-             name, greatest, 100 * greatest / s->model->outdoors.pressure);
+             "run '%.40s' sees %s: density is taken at the outdoor pressure, which is off by %.1f "
+             "%%",
+             name, vent__in_both(greatest, "Pa", said),
+             100 * greatest / s->model->outdoors.pressure);
 }
 
 static void collect(collector *c)

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "base/fail.h"
+#include "base/text.h"
 #include "network/equations.h"
 #include "network/newton.h"
 #include "network/path.h"
@@ -18,6 +19,7 @@ static bool fans_meet(const vent_workspace *ws, const char *function, vent_error
             int number = program->fan[i];
             const vent__fan *fan = &ws->model->fan[number];
             double flow = ws->flow[k] / ws->density[k], least, most;
+            char from[VENT__BOTH_ROOM], to[VENT__BOTH_ROOM];
             double speed = ws->model->item[fan->number].amount;
             vent_fan_range(fan->fan, &least, &most);
             if ((flow >= least * speed && flow <= most * speed) || number == ws->forced.fan ||
@@ -27,11 +29,12 @@ static bool fans_meet(const vent_workspace *ws, const char *function, vent_error
             return vent__fail(
                 err, VENT_E_NO_OPERATING_POINT, function, "fan", number, flow, least * speed,
                 most * speed,
-                "%s: fan '%.40s' in run '%.40s' meets the system nowhere: its points run from %.4g "
-                "to %.4g m3/s, and where they end its pressure does not fall with flow, so it "
+                "%s: fan '%.40s' in run '%.40s' meets the system nowhere: its points run from %s "
+                "to %s, and where they end its pressure does not fall with flow, so it "
                 "cannot be continued",
                 function, vent_fan_name(fan->fan), vent__run_name(ws->model, fan->run),
-                least * speed, most * speed);
+                vent__in_both(least * speed, "m3/s", from),
+                vent__in_both(most * speed, "m3/s", to));
         }
     return true;
 }

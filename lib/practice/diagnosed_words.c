@@ -289,12 +289,10 @@ static void say_table(page *p, const vent_diagnosed *d)
     say(p, "(all candidates together are 100 %%; those of one group give the same readings)\n");
 }
 
-/* A value as printed in SI, and as the trade reads it. */
 static void say_both(page *p, double value, vent_observable o)
 {
-    bool flow = o.kind == VENT_OBSERVABLE_FLOW;
-    say(p, "%.4g %s (%.3g %s)", value / (flow ? VENT_LITRE_S : 1), flow ? "L/s" : "Pa",
-        value / (flow ? VENT_CFM : VENT_INWC), flow ? "cfm" : "in. w.c.");
+    char text[VENT__BOTH_ROOM];
+    say(p, "%s", vent__in_both(value, vent_observable_unit(o), text));
 }
 
 static bool is_read(const vent_diagnosis *job, vent_observable o)

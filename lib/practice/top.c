@@ -40,12 +40,14 @@ static bool check_flows(vent_reading open, vent_reading with, const char *functi
     if (!vent__check_reading(open, "open", -1, function, err) ||
         !vent__check_reading(with, "with", -1, function, err))
         return false;
+    char more[VENT__BOTH_ROOM], less[VENT__BOTH_ROOM];
     double doubt = hypot(open.uncertainty, with.uncertainty);
     if (fabs(with.value) > fabs(open.value) + 3 * doubt)
         return vent__fail(err, VENT_E_ARGUMENT, function, "with", -1, with.value, 0, open.value,
-                          "more flow (%g m3/s) with the thing than with a plain end (%g): are they "
+                          "more flow with the thing, %s, than with a plain end, %s: are they "
                           "exchanged?",
-                          with.value, open.value);
+                          vent__in_both(with.value, "m3/s", more),
+                          vent__in_both(open.value, "m3/s", less));
     return true;
 }
 

@@ -318,7 +318,7 @@ START_TEST(more_than_there_is)
     ck_assert_double_lt(open.pull, 0); /* would open further */
     ck_assert_double_lt(near.achieved, 0.2);
     ck_assert_double_eq_tol(near.deviation, (near.achieved - 0.2) / 1e-4, 1e-9 * 2000);
-    expect_said(found, "near.flow cannot be 0.2 m3/s; the nearest is");
+    expect_said(found, "near.flow cannot be 200 L/s (424 cfm); the nearest is");
     expect_said(found, "near[1].factor stands at its lower bound, 0 (wide open)");
     /* nearest indeed: no pair on a grid of coefficients comes nearer */
     double least = hypot(near.deviation, far.deviation);
@@ -360,8 +360,8 @@ START_TEST(one_damper_for_two_targets)
     ck_assert_int_eq(speed.at_bound, 0);
     /* between the bounds the targets pull against each other, and not at all in sum */
     ck_assert_double_eq_tol(speed.pull, 0, 1e-4);
-    expect_said(found, "near.flow cannot be 0.015 m3/s");
-    expect_said(found, "far.flow cannot be 0.012 m3/s");
+    expect_said(found, "near.flow cannot be 15 L/s (31.8 cfm)");
+    expect_said(found, "far.flow cannot be 12 L/s (25.4 cfm)");
     expect_said(found, "the targets want different settings of what may be adjusted");
     vent_balanced_free(found);
     vent_balance_free(b);

@@ -434,6 +434,44 @@ START_TEST(strong_wind_reverses)
 }
 END_TEST
 
+/* Each number of a warning that has a unit has the trade's beside it: driven, overcome, backwards, fast, choked. */
+START_TEST(warnings_speak_both_units)
+{
+    static const struct {
+        const char *unit, *with;
+    } both[] = {{" Pa", " in. w.c.)"}, {" L/s", " cfm)"}, {" m/s", " ft/min)"}};
+    static const double winds[] = {12000, 2000, -900, -9000}, blocked[] = {0, 0, 0, 0.9999};
+    uint32_t seen = 0;
+    for (size_t i = 0; i < 8; ++i) {
+        small a = small_stack();
+        vent_network_set_wind_pressure(a.net, i < 4 ? winds[i] : 0, NULL);
+        if (i >= 4) /* the soil lets through what the wind does not drive */
+            vent_network_set_termination(
+                a.net, vent_termination_blocked(vent_open_end(), blocked[i - 4], NULL), NULL);
+        vent_solution *s = solve(a.net);
+        vent_warning w;
+        for (size_t k = 0; vent_solution_warning(s, k, &w); ++k) {
+            ck_assert_msg(!strstr(w.message, "m3/s"), "%s", w.message);
+            for (size_t j = 0; j < sizeof both / sizeof *both; ++j) {
+                size_t units = 0, others = 0;
+                for (const char *at = w.message; (at = strstr(at, both[j].unit)); ++at)
+                    ++units;
+                for (const char *at = w.message; (at = strstr(at, both[j].with)); ++at)
+                    ++others;
+                ck_assert_msg(units == others, "%s", w.message);
+            }
+        }
+        seen |= vent_solution_flags(s);
+        vent_solution_free(s);
+        vent_network_free(a.net);
+    }
+    const uint32_t wanted = VENT_WARN_REVERSED | VENT_WARN_FAN_EXTRAPOLATED | VENT_WARN_DRAIN_BACK |
+                            VENT_WARN_COMPRESSIBLE | VENT_WARN_FAN_DRIVEN |
+                            VENT_WARN_FAN_NEAR_SHUT_OFF;
+    ck_assert_msg((seen & wanted) == wanted, "%x, not %x", seen, wanted);
+}
+END_TEST
+
 START_TEST(velocity_and_reynolds_in_the_narrowest_pipe)
 {
     vent_error err = VENT_NO_ERROR;
@@ -1130,6 +1168,7 @@ Suite *network_suite(void)
     tcase_add_test(values, altitude_scales_pressure);
     tcase_add_test(values, building_pressure_moves_the_zero);
     tcase_add_test(values, strong_wind_reverses);
+    tcase_add_test(values, warnings_speak_both_units);
     tcase_add_test(values, velocity_and_reynolds_in_the_narrowest_pipe);
     tcase_add_test(values, fan_speed);
     tcase_add_test(values, same_bore_costs_nothing);
