@@ -89,14 +89,19 @@ VENT_API int vent_network_suction_point(vent_network *network, const char *name,
  * with all pairs the soil's resistance matrix is symmetric, as it is for any soil whose flow follows
  * Darcy's law. Replaces what was stated for the pair before; 0 leaves them apart.
  *
+ * No soil that only resists shares more than the root of the product of both own resistances: what does is refused,
+ * here and, where numbers change later, by vent_network_solve(). That is known of two-term laws, by their
+ * a, and looked at pair by pair: three pits that contradict one another only together pass.
+ *
  * @param[in,out] network not NULL.
  * @param[in] a a suction point.
  * @param[in] b another one.
- * @param[in] resistance [Pa s/m3] 0 <= resistance <= 1e9.
+ * @param[in] resistance [Pa s/m3] 0 <= resistance <= 1e9, and of two-term laws not above the root of the
+ *            product of their a.
  * @param[in,out] err failure record or NULL.
  * @return true; false on failure.
  * @par Errors VENT_E_ARGUMENT (also: a equals b); VENT_E_NOT_FOUND where a node is no suction point;
- *   VENT_E_MEMORY.
+ *   VENT_E_DUPLICATE where the address of the pair would read as that of another, "a~b~c.resistance"; VENT_E_MEMORY.
  * @par Source superposition of potential flow, computed; symmetric by reciprocity.
  * @par Accuracy exact for linear soil; of soil with inertia a linear stand-in.
  * @since 0.1 */

@@ -127,6 +127,9 @@ bool vent__model_set_airs(vent__model *model, vent_air soil_gas, vent_air outdoo
                           vent_error *err);
 bool vent__model_pipe_check(vent_pipe pipe, const char *function, vent_error *err);
 bool vent__model_soil_check(vent_soil soil, const char *function, vent_error *err);
+/* Whether what suction points share is no more than soil can, as far as pairs of them tell; soils and couplings may
+ * be set in any order, so it is asked before solving. */
+bool vent__model_soils_are_passive(const vent__model *model, const char *function, vent_error *err);
 
 /* What a leak brings, or the soil gas of a pit that leaks, comes by a run that is no pipe: it has a first item
  * of no length only so that what follows finds a bore. */

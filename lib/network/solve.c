@@ -107,7 +107,8 @@ static bool all_meet(vent_workspace *ws, const char *function, vent_convergence 
 bool vent__solve(vent_workspace *ws, vent__model *model, const char *function,
                  vent_convergence *convergence, vent_error *err)
 {
-    if (!vent__same_shape(ws, model, function, err))
+    if (!vent__same_shape(ws, model, function, err) ||
+        !vent__model_soils_are_passive(model, function, err))
         return false;
     *convergence = (vent_convergence){0};
     if (!vent__lay_out(ws, model))

@@ -175,8 +175,8 @@ START_TEST(gradients_go_beyond_one_tree)
         vent_error err = VENT_NO_ERROR;
         vent_air soil_gas = vent_air_moist(286.15, 98300, 0.9, &err);
         vent_air outdoors = vent_air_moist(268.15, 98300, 0.8, &err);
-        const double flow[] = {0, 0.03, 0.06}, pressure[] = {400, 300, 0};
-        vent_fan *fan = vent_fan_new("demo", 3, flow, pressure, &err);
+        const double flow[] = {0, 0.03, 0.06}, pressure[] = {400, 300, 0}, power[] = {30, 40, 45};
+        vent_fan *fan = vent_fan_new_at("demo", 3, flow, pressure, power, 1.2, &err);
         vent_network *net = vent_network_new(soil_gas, outdoors, &err);
         vent_pipe pipe = vent_pipe_round(0.0773, 1e-5, &err);
         int a = vent_network_suction_point(net, "a", vent_soil_power(4e-4, 0.62, &err), &err);

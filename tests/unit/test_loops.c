@@ -172,13 +172,77 @@ START_TEST(couplings_that_cannot_be)
                {a, tee, 1, VENT_E_NOT_FOUND, "'tee'"},
                {a, 9, 1, VENT_E_NOT_FOUND, "node 9"},
                {a, b, -1, VENT_E_ARGUMENT, "resistance"},
-               {a, b, NAN, VENT_E_ARGUMENT, "resistance"}};
+               {a, b, NAN, VENT_E_ARGUMENT, "resistance"},
+               {a, b, 10.01, VENT_E_ARGUMENT, "'a' and 'b' share 10.01"}};
     for (size_t i = 0; i < sizeof row / sizeof *row; ++i) {
         vent_error bad = VENT_NO_ERROR;
         ck_assert(!vent_network_couple(net, row[i].a, row[i].b, row[i].resistance, &bad));
         ck_assert_int_eq(bad.status, row[i].status);
         ck_assert_msg(strstr(bad.message, row[i].says), "%s", bad.message);
     }
+    ck_assert(vent_network_couple(net, a, b, 10, &err)); /* one and the same pit, seen twice */
+    ck_assert_msg(err.status == VENT_OK, "%s", err.message);
+    vent_network_free(net);
+}
+END_TEST
+
+/* A soil that gives back more than it takes: refused whatever the order in which it came about. */
+START_TEST(soil_that_does_not_only_resist)
+{
+    vent_error err = VENT_NO_ERROR;
+    vent_air air = vent_air_moist(293.15, 101325, 0, &err);
+    vent_network *net = vent_network_new(air, air, &err);
+    int a = vent_network_suction_point(net, "a", vent_soil_two_term(2000, 0, &err), &err);
+    int b = vent_network_suction_point(net, "b", vent_soil_two_term(500, 1e5, &err), &err);
+    int c = vent_network_suction_point(net, "c", vent_soil_power(1e-3, 0.6, &err), &err);
+    int tee = vent_network_junction(net, "tee", vent_junction_lossless(), &err);
+    int top = vent_network_discharge(net, "top", vent_open_end(), 0, &err);
+    resistance(net, "left", a, tee, 0.08, 2, &err);
+    resistance(net, "right", b, tee, 0.08, 2, &err);
+    resistance(net, "third", c, tee, 0.08, 2, &err);
+    resistance(net, "out", tee, top, 0.1, 1, &err);
+    vent_network_set_wind_pressure(net, -150, &err);
+    vent_network_couple(net, a, b, 900, &err);
+    vent_network_couple(net, b, c, 5000, &err); /* of a power law nothing is known at rest */
+    vent_solution_free(solve(net));
+    vent_parameter shared = vent_network_find_parameter(net, "a~b.resistance", &err);
+    vent_parameter own = vent_network_find_parameter(net, "a.a", &err);
+    ck_assert(vent_network_set(net, own, 1000, &err)); /* on the way to other numbers */
+    ck_assert_msg(err.status == VENT_OK, "%s", err.message);
+    vent_error bad = VENT_NO_ERROR;
+    ck_assert_ptr_null(vent_network_solve(net, NULL, &bad));
+    ck_assert_int_eq(bad.status, VENT_E_ARGUMENT);
+    ck_assert_msg(strstr(bad.message, "'a' and 'b' share 900") && strstr(bad.message, "707.107"),
+                  "%s", bad.message);
+    vent_network_set(net, shared, 700, &err);
+    vent_solution_free(solve(net));
+    vent_network_free(net);
+}
+END_TEST
+
+/* "a~b" with "c" and "a" with "b~c" would both be a~b~c.resistance. */
+START_TEST(couplings_have_addresses_of_their_own)
+{
+    vent_error err = VENT_NO_ERROR;
+    vent_air air = vent_air_moist(293.15, 101325, 0, &err);
+    vent_network *net = vent_network_new(air, air, &err);
+    static const char *const names[] = {"a", "b~c", "a~b", "c"};
+    int pit[4];
+    for (int i = 0; i < 4; ++i)
+        pit[i] = vent_network_suction_point(net, names[i], vent_soil_two_term(1e3, 0, &err), &err);
+    ck_assert(vent_network_couple(net, pit[0], pit[1], 10, &err));
+    for (int turned = 0; turned < 2; ++turned) {
+        vent_error bad = VENT_NO_ERROR;
+        ck_assert(!vent_network_couple(net, pit[turned ? 3 : 2], pit[turned ? 2 : 3], 20, &bad));
+        ck_assert_int_eq(bad.status, VENT_E_DUPLICATE);
+        ck_assert_msg(strstr(bad.message, "'a~b'") && strstr(bad.message, "'b~c'"), "%s",
+                      bad.message);
+    }
+    ck_assert(vent_network_couple(net, pit[1], pit[0], 30, &err)); /* the same pair again */
+    ck_assert(vent_network_couple(net, pit[0], pit[2], 30, &err)); /* a~a~b */
+    ck_assert_msg(err.status == VENT_OK, "%s", err.message);
+    vent_parameter p = vent_network_find_parameter(net, "a~b~c.resistance", &err);
+    ck_assert_double_eq(vent_network_get(net, p, &err), 30);
     vent_network_free(net);
 }
 END_TEST
@@ -448,6 +512,8 @@ Suite *loops_suite(void)
     tcase_add_test(values, two_discharges);
     tcase_add_test(values, coupled_soil);
     tcase_add_test(values, couplings_that_cannot_be);
+    tcase_add_test(values, soil_that_does_not_only_resist);
+    tcase_add_test(values, couplings_have_addresses_of_their_own);
     TCase *networks = tcase_create("networks");
     tcase_add_test(networks, random_networks_with_loops);
     tcase_add_test(networks, equivalent_sources_answer_through_loops);

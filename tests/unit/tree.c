@@ -56,6 +56,13 @@ static vent_soil random_soil(uint64_t *state)
     return vent_soil_two_term(tree_uniform(state, 0, 2e4), tree_uniform(state, 1e4, 1e6), NULL);
 }
 
+/* What two soils may share and still only resist. */
+static double shared_at_most(vent_soil a, vent_soil b)
+{
+    bool both = a.law == VENT_SOIL_TWO_TERM && b.law == VENT_SOIL_TWO_TERM;
+    return both ? sqrt(a.a * b.a) : INFINITY;
+}
+
 void tree_random(tree *t, int runs, bool branch_fans, uint64_t *state)
 {
     static const double SIZES[] = {2, 3, 4, 6};
@@ -140,7 +147,9 @@ void tree_link(tree *t, int links, uint64_t *state)
         if (t->kind[i] != VENT_NODE_SUCTION_POINT)
             continue;
         if (last >= 0 && tree_uniform(state, 0, 1) < 0.3)
-            t->couple[t->couples++] = (tree_couple){last, i, tree_uniform(state, 0, 3000)};
+            t->couple[t->couples++] = (tree_couple){
+                last, i,
+                fmin(tree_uniform(state, 0, 3000), shared_at_most(t->soil[last], t->soil[i]))};
         last = i;
     }
 }
@@ -535,16 +544,21 @@ vent_network *tree_grid(int rows, int columns, uint64_t *state)
         fed[i - columns >= 0 ? i - columns : 0] |= north;
         fed[i - 1] |= west;
     }
+    vent_soil last_soil = {0};
     for (int i = 0; i < nodes; ++i) {
         if (fed[i] && pick(state, 2))
             continue;
         snprintf(name, sizeof name, "pit %d", i);
-        int pit = vent_network_suction_point(net, name, random_soil(state), &err);
+        vent_soil soil = random_soil(state);
+        int pit = vent_network_suction_point(net, name, soil, &err);
         snprintf(name, sizeof name, "from pit %d", i);
         random_run(net, name, pit, node[i], state, &err);
         if (last >= 0 && pick(state, 4) == 0)
-            vent_network_couple(net, last, pit, tree_uniform(state, 0, 2000), &err);
+            vent_network_couple(net, last, pit,
+                                fmin(tree_uniform(state, 0, 2000), shared_at_most(last_soil, soil)),
+                                &err);
         last = pit;
+        last_soil = soil;
     }
     if (pick(state, 2)) {
         int second = vent_network_discharge(net, "second", vent_open_end(), 5, &err);

@@ -142,8 +142,9 @@ class Network:
         first, second : Node
             Two suction points.
         resistance : float
-            Vacuum at each over the volume flow at the other [Pa s/m3]; 0 to 1e9. Replaces what was
-            stated for the pair before.
+            Vacuum at each over the volume flow at the other [Pa s/m3]; 0 to 1e9, and of two-term laws not
+            above the root of the product of their a: no soil that only resists shares more. Replaces what
+            was stated for the pair before.
 
         Returns
         -------
@@ -156,6 +157,8 @@ class Network:
             If a node is no suction point.
         ArgumentError
             If a node belongs to another network, both are one, or resistance is outside its bounds.
+        DuplicateError
+            If the pair's name would read as another's: 'a~b' with 'c', 'a' with 'b~c'.
 
         Notes
         -----
