@@ -217,7 +217,7 @@ VENT_API int vent_network_opening(vent_network *network, const char *name, vent_
 /** @brief Puts a leak at a node: an opening to the surroundings through which air seeps in, or out.
  *
  * Adds the opening as a node of that name, and a run of no length named "NAME inflow" that ends at the node;
- * its flow is what leaks in. An opening to the room stands at height 0, one outdoors at the node's. At a
+ * its flow is what leaks in: vent_network_inflow() tells its number. An opening to the room stands at height 0, one outdoors at the node's. At a
  * junction the leak takes no part but by its mass: it feels the static pressure where the legs
  * meet (of a lossless junction the total pressure), brings no momentum, and is none of the
  * branches. At a suction point it leaks into the pit: the pit's run then begins at a junction "NAME edge"
@@ -475,6 +475,20 @@ VENT_API int vent_network_node_kind(const vent_network *network, int node);
  * @return true; false (nothing written) where there is no such run.
  * @since 0.1 */
 VENT_API bool vent_network_run_ends(const vent_network *network, int run, int *from, int *to);
+
+/** @brief The run by which air comes in at a suction point or an opening: its flow is what the soil, or a leak, gives.
+ *
+ * Of a leak "NAME inflow"; of a pit that leaks "NAME soil" of its first leak, which carries soil gas alone; else
+ * the run that somebody laid.
+ *
+ * @param[in] network not NULL.
+ * @param[in] node its number.
+ * @param[in,out] err failure record or NULL.
+ * @return the run's number; -1 on failure.
+ * @par Errors VENT_E_NOT_FOUND where there is no such node, or it is a junction or a discharge; VENT_E_TOPOLOGY where
+ *   no run leaves it yet.
+ * @since 0.1 */
+VENT_API int vent_network_inflow(const vent_network *network, int node, vent_error *err);
 
 /** @brief Tells whether a run is pipe that somebody laid.
  *

@@ -19,6 +19,26 @@ int vent_network_opening(vent_network *network, const char *name, vent_opening o
     return vent__model_add_node(network, __func__, name, node, err);
 }
 
+int vent_network_inflow(const vent_network *network, int node, vent_error *err)
+{
+    if (vent__failed(err) || !VENT__POINTER(network) ||
+        !vent__model_has_node(network->model, __func__, "node", node, err))
+        return -1;
+    const vent__node *at = &network->model->node[node];
+    const char *name = vent__node_name(network->model, node);
+    if (at->kind != VENT__SUCTION && at->kind != VENT__OPENING)
+        VENT__FAIL(VENT_E_NOT_FOUND, "node", node,
+                   "%s: no air comes in at node '%.60s', which is a %s: ask a suction point or an "
+                   "opening",
+                   __func__, name, at->kind == VENT__JUNCTION ? "junction" : "discharge");
+    else if (at->leaving < 0)
+        VENT__FAIL(VENT_E_TOPOLOGY, "node", node, "%s: no run leaves node '%.60s' yet", __func__,
+                   name);
+    else
+        return at->leaving;
+    return -1;
+}
+
 /* ---- leaks ------------------------------------------------------------------------------------ */
 
 enum { LONGEST_NAME = 1000 };

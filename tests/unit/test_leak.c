@@ -369,6 +369,29 @@ START_TEST(leaks_bring_no_pipe)
         ck_assert(all[i].kind < VENT_PARAMETER_LENGTH || all[i].kind > VENT_PARAMETER_ROUGHNESS ||
                   vent_network_run_is_pipe(s.net, all[i].place));
     free(all);
+    int crack = vent_network_find_node(s.net, "crack", &err);
+    int gap = vent_network_find_node(s.net, "gap", &err);
+    const struct {
+        int node;
+        const char *run;
+    } inflows[] = {{crack, "crack inflow"}, {gap, "gap inflow"}, {s.pit, "crack soil"}};
+    for (size_t i = 0; i < sizeof inflows / sizeof *inflows; ++i)
+        ck_assert_int_eq(vent_network_inflow(s.net, inflows[i].node, &err),
+                         vent_network_find_run(s.net, inflows[i].run, &err));
+    const struct {
+        int node, status;
+        const char *says;
+    } none[] = {{s.joint, VENT_E_NOT_FOUND, "a junction"},
+                {s.roof, VENT_E_NOT_FOUND, "a discharge"},
+                {99, VENT_E_NOT_FOUND, "node 99"},
+                {vent_network_opening(s.net, "hole", opening, 0, &err), VENT_E_TOPOLOGY, "'hole'"}};
+    for (size_t i = 0; i < sizeof none / sizeof *none; ++i) {
+        vent_error bad = VENT_NO_ERROR;
+        ck_assert_int_eq(vent_network_inflow(s.net, none[i].node, &bad), -1);
+        ck_assert_int_eq(bad.status, none[i].status);
+        ck_assert_msg(strstr(bad.message, none[i].says), "%s", bad.message);
+    }
+    ck_assert_int_eq(vent_network_inflow(NULL, 0, NULL), -1);
     ck_assert(vent_network_run_is_pipe(s.net, s.lower));
     ck_assert(!vent_network_run_is_pipe(s.net, -1) && !vent_network_run_is_pipe(s.net, 99) &&
               !vent_network_run_is_pipe(NULL, 0));

@@ -118,7 +118,7 @@ def test_a_failure_leaves_no_trace(stack):
 
 # Methods and properties that build or set nothing, or only parameters: those are in a pickle as numbers.
 BUILD_NOTHING = {
-    vs.Network: {"copy", "find_node", "find_run", "parameter", "observable", "sweep", "solve",
+    vs.Network: {"copy", "find_node", "find_run", "inflow", "parameter", "observable", "sweep", "solve",
                  "operating_points", "balance", "wind_pressure", "building_pressure",
                  "wind_dynamic_pressure", "termination"},  # the last sets by a recorded method,
     vs.Run: {"temperature"}, vs.Node: {"height", "termination"},  # as it does here

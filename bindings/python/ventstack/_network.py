@@ -316,8 +316,8 @@ class Network:
         --------
         >>> crack = net.leak("crack", pit, vs.opening(2e-4, to="room"), temperature=celsius(20))
         >>> point = net.solve()
-        >>> inflow, soil_gas, all_of_it = (point.mass_flow(net.find_run(run))
-        ...                                for run in ("crack inflow", "crack soil", "riser"))
+        >>> inflow, soil_gas, all_of_it = (point.mass_flow(run)
+        ...                                for run in (net.inflow(crack), net.inflow(pit), riser))
         >>> inflow > 0, abs(inflow + soil_gas - all_of_it) < 1e-12 * all_of_it
         (True, True)
         >>> bool(point.gradient(pit.pressure, [crack.area])[0] > 0)
@@ -428,6 +428,36 @@ class Network:
         True
         """
         return Node(self, core.network_find_node(self._c, name))
+
+    def inflow(self, node):
+        """The run by which air comes in at a suction point or an opening: its flow is what soil, or a leak, gives.
+
+        Parameters
+        ----------
+        node : Node
+
+        Returns
+        -------
+        Run
+            Of a leak "NAME inflow"; of a pit that leaks "NAME soil" of its first leak, which carries
+            soil gas alone; else the run that was laid there.
+
+        Raises
+        ------
+        NotFoundError
+            If the node is a junction or a discharge.
+        TopologyError
+            If no run leaves it yet.
+
+        Examples
+        --------
+        >>> net.inflow(pit) == riser
+        True
+        >>> crack = net.leak("crack", pit, vs.opening(2e-4, to="room"), temperature=celsius(20))
+        >>> net.inflow(crack), net.inflow(pit)
+        (<run 'crack inflow'>, <run 'crack soil'>)
+        """
+        return Run(self, core.network_inflow(self._c, own_number(self, Node, node, "node")))
 
     def find_run(self, name):
         """The run of a name.
