@@ -223,7 +223,9 @@ VENT_API int vent_network_opening(vent_network *network, const char *name, vent_
  * branches. At a suction point it leaks into the pit: the pit's run then begins at a junction "NAME edge"
  * without losses, and soil gas comes there by a run of no length, "NAME soil"; further leaks of the pit join
  * them there. All addresses of the pit and
- * of its run stay as they are; the flow of the pit's run then holds the leak.
+ * of its run stay as they are; the flow of the pit's run then holds the leak. The edge has a height of its own, at first
+ * the pit's: who moves the pit later, by vent_network_set_height() or its address, moves "NAME edge.height" too, and an
+ * opening outdoors; else the leak stays where it was, and solutions warn (VENT_WARN_PIT_LEVEL).
  *
  * @param[in,out] network not NULL.
  * @param[in] name not NULL, not empty; it and the names made from it not yet used in this network.
@@ -270,7 +272,7 @@ VENT_API int vent_network_insert_fitting(vent_network *network, int run, int ite
 VENT_API bool vent_network_set_fan(vent_network *network, int run, int item, const vent_fan *fan,
                                    vent_error *err);
 
-/** @brief Sets the height of a node.
+/** @brief Sets the height of a node. Leaks that were put there stay at the height they had: vent_network_leak().
  *
  * @param[in,out] network not NULL.
  * @param[in] node its number.

@@ -276,7 +276,8 @@ enum {
     VENT_WARN_NEAR_RANGE = 1 << 9,   /**< no more than a remark: a coefficient is used at a Reynolds
                                           number up to 10 % outside its source's range */
     VENT_WARN_FAN_OFF = 1 << 10,     /**< a fan is off; it says which way air goes through it */
-    VENT_WARN_FAN_DRIVEN = 1 << 11 /**< a running fan is beyond its free delivery: air drives it */
+    VENT_WARN_FAN_DRIVEN = 1 << 11, /**< a running fan is beyond its free delivery: air drives it */
+    VENT_WARN_PIT_LEVEL = 1 << 12   /**< a pit that leaks was moved, and its edge was not */
 };
 
 /** @brief One warning: what, where and in words; frozen layout. */

@@ -597,6 +597,14 @@ static void warn_of_run(collector *c, int k)
     if (s->flow[k] < -STILL)
         warn(c, VENT_WARN_REVERSED, run, -1, s->flow[k], 0, "run '%.40s' flows backwards: %s", name,
              vent__in_both(backwards, "m3/s", said));
+    const vent__run *r = &s->model->run[run];
+    double pit = s->model->node[r->from].height, edge = s->model->node[r->to].height;
+    if (r->stub && pit != edge)
+        warn(c, VENT_WARN_PIT_LEVEL, run, -1, pit, edge,
+             "'%.40s' is at %.4g m (%.4g ft), its edge '%.40s' where leaks come in at %.4g m (%.4g "
+             "ft): move the edge too",
+             vent__node_name(s->model, r->from), pit, pit / VENT_FOOT,
+             vent__node_name(s->model, r->to), edge, edge / VENT_FOOT);
     vent__walk at = vent__walk_begin(s, k);
     while (vent__walk_next(&at)) {
         greatest = fmax(greatest, fabs(at.pressure));

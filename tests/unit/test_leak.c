@@ -328,6 +328,41 @@ START_TEST(leaks_that_cannot_be)
 }
 END_TEST
 
+/* A pit that leaks is moved: with its edge all is as if it had been there at first, without it that is told. */
+START_TEST(a_pit_moves_with_its_edge)
+{
+    vent_error err = VENT_NO_ERROR;
+    vent_opening opening = vent_opening_to(VENT_SURROUNDINGS_ROOM, CRACK, C, &err);
+    double flow[2];
+    for (int late = 0; late < 2; ++late) {
+        stack s = stack_new(vent_junction_lossless());
+        if (!late)
+            vent_network_set_height(s.net, s.pit, -1.5, &err);
+        vent_network_leak(s.net, "crack", s.pit, opening, 293.15, &err);
+        int edge = vent_network_find_node(s.net, "crack edge", &err);
+        if (late) {
+            vent_network_set_height(s.net, s.pit, -1.5, &err);
+            vent_solution *told = solve(s.net);
+            vent_warning warning = {.flag = 0};
+            for (size_t i = 0; warning.flag != VENT_WARN_PIT_LEVEL; ++i)
+                ck_assert(vent_solution_warning(told, i, &warning));
+            ck_assert_msg(strstr(warning.message, "'pit' is at -1.5 m (-4.921 ft), its edge "
+                                                  "'crack edge' where leaks come in at 0 m (0 ft)"),
+                          "%s", warning.message);
+            vent_solution_free(told);
+            vent_network_set_height(s.net, edge, -1.5, &err);
+        }
+        ck_assert_msg(err.status == VENT_OK, "%s", err.message);
+        vent_solution *solution = solve(s.net);
+        ck_assert(!(vent_solution_flags(solution) & VENT_WARN_PIT_LEVEL));
+        flow[late] = vent_solution_flow(solution, vent_network_inflow(s.net, edge - 1, &err));
+        vent_solution_free(solution);
+        vent_network_free(s.net);
+    }
+    ck_assert_double_eq(flow[0], flow[1]);
+}
+END_TEST
+
 /* A leak brings runs, but no pipe: no line of a pipe, nothing uncertain about a wall, no bore to vary. */
 START_TEST(leaks_bring_no_pipe)
 {
@@ -432,6 +467,7 @@ Suite *leak_suite(void)
     tcase_add_test(values, leak_of_no_area);
     tcase_add_test(values, inlet_with_a_duct);
     tcase_add_test(values, leaks_bring_no_pipe);
+    tcase_add_test(values, a_pit_moves_with_its_edge);
     tcase_add_test(values, leaks_that_cannot_be);
     TCase *networks = tcase_create("networks");
     tcase_add_test(networks, random_networks_with_leaks);

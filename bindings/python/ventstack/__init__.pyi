@@ -810,6 +810,7 @@ class SolutionFlag(enum.IntFlag):
     NEAR_RANGE: int
     FAN_OFF: int
     FAN_DRIVEN: int
+    PIT_LEVEL: int
 
 @dataclass(frozen=True)
 class SolutionWarning:

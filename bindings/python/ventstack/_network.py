@@ -284,7 +284,8 @@ class Network:
         junction the total pressure) and is none of its branches. At a suction point it leaks into the pit,
         whose run then begins at a junction "NAME edge"; soil gas comes there by a run "NAME soil", and
         further leaks of the pit join them there.
-        All addresses of the pit and its run stay.
+        All addresses of the pit and its run stay. The edge has a height of its own: move it where you move the
+        pit (`WarningFlag.PIT_LEVEL` reminds).
 
         Parameters
         ----------

@@ -47,6 +47,8 @@ class SolutionFlag(enum.IntFlag):
         A fan is off; the message tells which way air goes through it.
     FAN_DRIVEN
         A running fan is beyond its free delivery: the air drives it.
+    PIT_LEVEL
+        A pit that leaks was moved, and its edge was not.
 
     Examples
     --------
@@ -66,6 +68,7 @@ class SolutionFlag(enum.IntFlag):
     NEAR_RANGE = core.VENT_WARN_NEAR_RANGE
     FAN_OFF = core.VENT_WARN_FAN_OFF
     FAN_DRIVEN = core.VENT_WARN_FAN_DRIVEN
+    PIT_LEVEL = core.VENT_WARN_PIT_LEVEL
 
 
 @dataclasses.dataclass(frozen=True)
