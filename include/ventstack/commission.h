@@ -8,6 +8,7 @@
  *     vent_site_reading taken[] = {{gauge, vent_reading_stated(-0.98 * VENT_INWC, 3)},
  *                                  {flow, vent_reading_stated(43 * VENT_CFM, 1.5 * VENT_CFM)}};
  *     vent_sheet *sheet = vent_sheet_new(design, 2, taken, &err);
+ *     vent_sheet_note(sheet, VENT_NOTE_WEATHER, "calm, -3 C, frost since Tuesday", &err);
  *     vent_sheet_text(sheet, sizeof text, text);
  *
  *     vent_uncertainty *built = vent_commissioned(design, 2, taken, &err);
@@ -86,6 +87,27 @@ VENT_API vent_sheet *vent_sheet_new(const vent_uncertainty *design, size_t n,
  * @since 0.1 */
 VENT_API void vent_sheet_free(vent_sheet *sheet);
 
+/** @brief What may be noted on a sheet, in the order in which it is printed. */
+enum {
+    VENT_NOTE_DATE = 0,        /**< day and hour of the readings */
+    VENT_NOTE_INSTRUMENTS = 1, /**< with what they were taken: kind, number, last calibration */
+    VENT_NOTE_WEATHER = 2, /**< wind, temperatures, rain, frost; the network is set to it apart */
+    VENT_NOTE_REMARK = 3,  /**< whatever else: doors, appliances, who was there */
+    VENT_NOTE_END = 4      /**< one past the last */
+};
+
+/** @brief Notes on a sheet what numbers do not tell; it is printed above the table as it is.
+ *
+ * @param[in,out] sheet not NULL; unchanged on failure.
+ * @param[in] kind VENT_NOTE_...; replaces what was noted there.
+ * @param[in] note one line, at most 400 bytes without control characters; NULL or empty takes it away.
+ * @param[in,out] err failure record or NULL.
+ * @return true; false on failure.
+ * @par Errors VENT_E_ARGUMENT for an unknown kind, a note that is too long, a line break or another control
+ *   character in it; VENT_E_MEMORY.
+ * @since 0.1 */
+VENT_API bool vent_sheet_note(vent_sheet *sheet, int kind, const char *note, vent_error *err);
+
 /** @brief Bits of vent_sheet_line.flags. */
 enum {
     VENT_SHEET_SIGN = 1,   /**< of the other sign it would fit: hoses exchanged, or a vacuum noted
@@ -151,7 +173,7 @@ VENT_API vent_agreement vent_sheet_whole(const vent_sheet *sheet);
  * @since 0.1 */
 VENT_API size_t vent_sheet_verdict(const vent_sheet *sheet, size_t size, char *text);
 
-/** @brief The sheet to print: a table in SI and trade units, the verdict, the cautions.
+/** @brief The sheet to print: the notes, a table in SI and trade units, the verdict, the cautions.
  *
  * @param[in] sheet not NULL.
  * @param[in] size [-] of the buffer; 0 allowed.

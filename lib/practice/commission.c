@@ -274,8 +274,47 @@ void vent_sheet_free(vent_sheet *sheet)
 {
     if (!sheet)
         return;
+    for (int kind = 0; kind < VENT_NOTE_END; ++kind)
+        free(sheet->note[kind]);
     free(sheet->lines);
     free(sheet);
+}
+
+/* A line break would forge a line of the sheet. */
+static bool check_note(const char *note, const char *function, vent_error *err)
+{
+    enum { LONGEST_NOTE = 400 };
+    size_t length = strlen(note);
+    if (length > LONGEST_NOTE)
+        return vent__fail(err, VENT_E_ARGUMENT, function, "note", -1, (double)length, 0,
+                          LONGEST_NOTE, "note is %zu bytes long; at most %d are allowed", length,
+                          LONGEST_NOTE);
+    for (size_t i = 0; i < length; ++i)
+        if ((unsigned char)note[i] < ' ' || note[i] == 127)
+            return vent__fail(err, VENT_E_ARGUMENT, function, "note", (int64_t)i, note[i], ' ', NAN,
+                              "note has control character %d at byte %zu; it must be one line of "
+                              "plain text",
+                              note[i], i);
+    return true;
+}
+
+bool vent_sheet_note(vent_sheet *sheet, int kind, const char *note, vent_error *err)
+{
+    if (vent__failed(err) || !VENT__POINTER(sheet) ||
+        !vent__check_range(err, __func__, "kind", "", kind, 0, VENT_NOTE_END - 1))
+        return false;
+    char *copy = NULL;
+    if (note && *note) {
+        if (!check_note(note, __func__, err))
+            return false;
+        copy = calloc(strlen(note) + 1, 1);
+        if (!copy)
+            return vent__no_memory(err, __func__);
+        strcpy(copy, note);
+    }
+    free(sheet->note[kind]);
+    sheet->note[kind] = copy;
+    return true;
 }
 
 size_t vent_sheet_count(const vent_sheet *sheet)

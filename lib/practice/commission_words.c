@@ -293,11 +293,25 @@ static void write_line(const vent_sheet_line *line, size_t width, vent__text *te
     vent__text_add(text, "%s\n", with_uncertainty(line->measured, u.trade, u.trade_size, number));
 }
 
+static void write_notes(const vent_sheet *sheet, vent__text *text)
+{
+    static const char *const heads[VENT_NOTE_END] = {
+        [VENT_NOTE_DATE] = "Date",
+        [VENT_NOTE_INSTRUMENTS] = "Instruments",
+        [VENT_NOTE_WEATHER] = "Weather",
+        [VENT_NOTE_REMARK] = "Remark",
+    };
+    for (int kind = 0; kind < VENT_NOTE_END; ++kind)
+        if (sheet->note[kind])
+            vent__text_add(text, "%s: %s\n", heads[kind], sheet->note[kind]);
+}
+
 static void write_sheet(const vent_sheet *sheet, vent__text *text)
 {
     size_t width = place_width(sheet);
+    vent__text_add(text, "Commissioning sheet\n");
+    write_notes(sheet, text);
     vent__text_add(text,
-                   "Commissioning sheet\n"
                    "Values +- one standard uncertainty. \"Off\" is measured less predicted in "
                    "standard\nuncertainties: beyond 2 questionable, beyond 3 disagrees. "
                    "\"Among\" is the same, given the\nother readings.\n\nplace");

@@ -13,6 +13,7 @@ struct vent_sheet {
     size_t n;
     vent_sheet_line *lines;
     vent_agreement whole;
+    char *note[VENT_NOTE_END]; /* NULL where there is none */
 };
 
 /* One number of a soil law, and the power of the soil's share by which it goes. */

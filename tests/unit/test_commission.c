@@ -273,6 +273,62 @@ START_TEST(the_sheet_prints_both_units_and_the_cautions)
 }
 END_TEST
 
+/* Date, instruments and weather stand above the table; nothing written there can forge a line of it. */
+START_TEST(a_sheet_has_room_for_notes)
+{
+    vent_error err = VENT_NO_ERROR;
+    stack s = stack_new(1);
+    vent_uncertainty *design = design_of(&s);
+    vent_site_reading taken = {s.pit, vent_reading_stated(-1 * VENT_INWC, 0.01 * VENT_INWC)};
+    vent_sheet *sheet = vent_sheet_new(design, 1, &taken, &err);
+    char bare[4000], text[4000], long_note[402];
+    vent_sheet_text(sheet, sizeof bare, bare);
+    ck_assert(!strstr(bare, "Date:") && !strstr(bare, "Weather:"));
+    ck_assert(vent_sheet_note(sheet, VENT_NOTE_WEATHER,
+                              "calm, -3 \xc2\xb0"
+                              "C",
+                              &err));
+    ck_assert(vent_sheet_note(sheet, VENT_NOTE_DATE, "yesterday", &err));
+    ck_assert(vent_sheet_note(sheet, VENT_NOTE_DATE, "14 March, 10 h", &err)); /* replaces it */
+    ck_assert(vent_sheet_note(sheet, VENT_NOTE_INSTRUMENTS, "micromanometer, 100 %s", &err));
+    ck_assert_msg(err.status == VENT_OK, "%s", err.message);
+    vent_sheet_text(sheet, sizeof text, text);
+    ck_assert_msg(strstr(text, "Commissioning sheet\nDate: 14 March, 10 h\nInstruments: "
+                               "micromanometer, 100 %s\nWeather: calm, -3 \xc2\xb0"
+                               "C\nValues +-"),
+                  "%s", text);
+    memset(long_note, 'x', sizeof long_note - 1);
+    long_note[sizeof long_note - 1] = 0;
+    const struct {
+        int kind;
+        const char *note, *says;
+    } bad[] = {{-1, "a", "kind"},
+               {VENT_NOTE_END, "a", "kind"},
+               {VENT_NOTE_DATE, long_note, "401 bytes"},
+               {VENT_NOTE_DATE, "a\nriser   0 +- 0", "control character 10 at byte 1"},
+               {VENT_NOTE_DATE, "\x1b[2J", "control character 27"},
+               {VENT_NOTE_DATE, "\x7f", "control character 127"}};
+    for (size_t i = 0; i < sizeof bad / sizeof *bad; ++i) {
+        vent_error is = VENT_NO_ERROR;
+        ck_assert(!vent_sheet_note(sheet, bad[i].kind, bad[i].note, &is));
+        ck_assert_int_eq(is.status, VENT_E_ARGUMENT);
+        ck_assert_msg(strstr(is.message, bad[i].says), "%s", is.message);
+    }
+    ck_assert(!vent_sheet_note(NULL, 0, "a", NULL));
+    char again[4000];
+    vent_sheet_text(sheet, sizeof again, again);
+    ck_assert_str_eq(again, text);
+    vent_sheet_note(sheet, VENT_NOTE_DATE, "", &err);
+    vent_sheet_note(sheet, VENT_NOTE_WEATHER, NULL, &err);
+    vent_sheet_note(sheet, VENT_NOTE_INSTRUMENTS, NULL, &err);
+    vent_sheet_text(sheet, sizeof again, again);
+    ck_assert_str_eq(again, bare);
+    vent_sheet_free(sheet);
+    vent_uncertainty_free(design);
+    vent_network_free(s.net);
+}
+END_TEST
+
 START_TEST(every_place_has_words)
 {
     vent_error err = VENT_NO_ERROR;
@@ -450,6 +506,7 @@ Suite *commission_suite(void)
     tcase_add_test(sheet, contradictory_readings_are_told_together);
     tcase_add_test(sheet, the_sheet_prints_both_units_and_the_cautions);
     tcase_add_test(sheet, every_place_has_words);
+    tcase_add_test(sheet, a_sheet_has_room_for_notes);
     suite_add_tcase(suite, sheet);
     TCase *known = tcase_create("commissioned");
     tcase_add_test(known, commissioning_is_kalmans_step);

@@ -217,3 +217,17 @@ def test_nothing_given_is_named(stack):
         with pytest.raises(vs.ArgumentError, match=f"{argument} is empty; it must hold") as told:
             call()
         assert told.value.argument == argument
+
+
+def test_notes_of_a_sheet(stack):
+    design = vs.Uncertainty(stack.net, [vs.Input("pit.c", 1e-4)])
+    taken = {"pit.pressure": vs.Reading(-60, 2)}
+    sheet = vs.Sheet(design, taken, date="14 March", weather="calm & <dry>")
+    assert sheet.notes == {"date": "14 March", "weather": "calm & <dry>"}
+    assert str(sheet).startswith("Commissioning sheet\nDate: 14 March\nWeather: calm & <dry>\n")
+    assert "<p>Weather: calm &amp; &lt;dry&gt;</p>" in sheet._repr_html_()
+    assert vs.Sheet(design, taken).notes == {}
+    with pytest.raises(vs.ArgumentError, match="control character 10"):
+        vs.Sheet(design, taken, remark="two\nlines")
+    with pytest.raises(TypeError, match="weather must be a str"):
+        vs.Sheet(design, taken, weather=None)

@@ -1243,8 +1243,10 @@ class Sheet:
     probability: float
     verdict: Verdict
     sentences: str
+    notes: dict[str, str]
     def __init__(self, design: Uncertainty,
-                 readings: Mapping[Any, Reading] | Iterable[tuple[Observable | str, Reading]]
+                 readings: Mapping[Any, Reading] | Iterable[tuple[Observable | str, Reading]], *,
+                 date: str = "", instruments: str = "", weather: str = "", remark: str = ""
                  ) -> None: ...
     def commissioned(self) -> Uncertainty: ...
     def _repr_html_(self) -> str: ...

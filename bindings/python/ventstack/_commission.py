@@ -4,6 +4,7 @@
 import collections.abc
 import dataclasses
 import enum
+import html
 
 from . import core
 from ._checks import described, filled, instance, row
@@ -115,6 +116,9 @@ def _line(c, i, name):
                      uncertainty, score, among, Verdict(verdict), SheetFlag(flags))
 
 
+_NOTES = (core.VENT_NOTE_DATE, core.VENT_NOTE_INSTRUMENTS, core.VENT_NOTE_WEATHER, core.VENT_NOTE_REMARK)
+
+
 class Sheet(Bound):
     """A commissioning sheet: readings held against a design, one by one and all together.
 
@@ -128,9 +132,14 @@ class Sheet(Bound):
     readings : dict of Observable or str to Reading
         What was read [SI unit of each], with uncertainties above 0. A sequence of pairs where one
         place was read twice.
+    date, instruments, weather, remark : str, optional
+        Notes that are printed above the table: when, with what (kind, number, last calibration), in which
+        weather, whatever else. One line each, at most 400 bytes.
 
     Attributes
     ----------
+    notes : dict of str to str
+        What was noted, by the names above.
     lines : list of SheetLine
         In the order of the readings.
     chi_square, degrees : float
@@ -145,7 +154,8 @@ class Sheet(Bound):
     Raises
     ------
     ArgumentError
-        If there is no reading, an uncertainty is not above 0, or the network has no number for a place.
+        If there is no reading, an uncertainty is not above 0, the network has no number for a place, or a
+        note is too long or has more than one line.
     NotFoundError
         If the network has no such place.
 
@@ -163,11 +173,11 @@ class Sheet(Bound):
     (2, 2.0)
     """
 
-    __slots__ = ("lines", "chi_square", "degrees", "probability", "verdict", "sentences", "_c",
-                 "_design", "_readings")
+    __slots__ = ("lines", "chi_square", "degrees", "probability", "verdict", "sentences", "notes",
+                 "_c", "_design", "_readings")
     _instead = "pickle the network and the readings"
 
-    def __init__(self, design, readings):
+    def __init__(self, design, readings, *, date="", instruments="", weather="", remark=""):
         self._design = instance(design, Uncertainty, "design", "an Uncertainty")
         self._readings = _readings(readings)
         self._c = core.sheet_made(design._c, design._network._c, *self._readings)
@@ -176,6 +186,10 @@ class Sheet(Bound):
         self.chi_square, self.degrees = whole.chi_square, whole.degrees
         self.probability, self.verdict = whole.probability, Verdict(whole.verdict)
         self.sentences = core.sheet_verdict_text(self._c)
+        notes = {"date": date, "instruments": instruments, "weather": weather, "remark": remark}
+        for kind, (name, note) in zip(_NOTES, notes.items()):
+            core.sheet_note(self._c, kind, instance(note, str, name, "a str"))
+        self.notes = {name: note for name, note in notes.items() if note}
 
     def commissioned(self):
         """The stack as commissioned: the design after it met the readings.
@@ -220,7 +234,9 @@ class Sheet(Bound):
         return core.sheet_whole_text(self._c)
 
     def _repr_html_(self):
-        return as_html(self._columns())
+        notes = "".join(f"<p>{name.capitalize()}: {html.escape(note)}</p>"
+                        for name, note in self.notes.items())
+        return notes + as_html(self._columns())
 
     def __repr__(self):
         return f"<commissioning sheet of {len(self.lines)} readings: {self.verdict.name.lower()}>"

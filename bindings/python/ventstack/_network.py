@@ -285,7 +285,7 @@ class Network:
         whose run then begins at a junction "NAME edge"; soil gas comes there by a run "NAME soil", and
         further leaks of the pit join them there.
         All addresses of the pit and its run stay. The edge has a height of its own: move it where you move the
-        pit (`WarningFlag.PIT_LEVEL` reminds).
+        pit (`SolutionFlag.PIT_LEVEL` reminds).
 
         Parameters
         ----------
