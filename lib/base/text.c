@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "base/text.h"
 
+#include <math.h>
 #include <stdarg.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -58,8 +59,10 @@ const char *vent__in_both(double value, const char *unit, char *out)
                 {"m/s", "m/s", "ft/min", 1, VENT_FPM}};
     for (size_t i = 0; i < sizeof rows / sizeof *rows; ++i)
         if (strcmp(unit, rows[i].unit) == 0) {
-            snprintf(out, VENT__BOTH_ROOM, "%.4g %s (%.3g %s)", value / rows[i].si_size, rows[i].si,
-                     value / rows[i].trade_size, rows[i].trade);
+            double trade = value / rows[i].trade_size;
+            int digits = fabs(trade) >= 1000 ? 4 : 3; /* no powers of ten where 4 do without */
+            snprintf(out, VENT__BOTH_ROOM, "%.4g %s (%.*g %s)", value / rows[i].si_size, rows[i].si,
+                     digits, trade, rows[i].trade);
             return out;
         }
     snprintf(out, VENT__BOTH_ROOM, "%.4g%s%.20s", value, *unit ? " " : "", unit);
