@@ -4,6 +4,7 @@
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <ventstack/units.h>
 
 /* A network with nothing in it, and a fan for so many pits. */
 static vent_network *with_fan(int pits, vent_fan **fan, vent_error *err)
@@ -54,6 +55,37 @@ vent_network *bench_tree(int runs, vent_error *err)
             ++depth;
         double bore = fmax(wide * pow(0.5, depth / 2.0), 0.05);
         add_run(net, 'r', i, node[i], i == 0 ? roof : node[(i - 1) / 2], bore, 2, err);
+    }
+    vent_network_fan(net, 0, fan, err);
+    vent_fan_free(fan);
+    free(node);
+    return net;
+}
+
+/* The same tree as a plumber leaves it: wyes, elbows, a cone into a wider pipe, air that cools on its way. */
+vent_network *bench_fitted(int runs, vent_error *err)
+{
+    vent_fan *fan;
+    vent_network *net = with_fan(runs / 2, &fan, err);
+    int *node = calloc((size_t)runs, sizeof *node), depth = 0;
+    for (int i = 0; i < runs; ++i) {
+        char name[24];
+        snprintf(name, sizeof name, "wye %d", i);
+        node[i] = 2 * i + 1 >= runs
+                      ? add_pit(net, i, err)
+                      : vent_network_junction(net, name, vent_wye(VENT_RADIANS(60), err), err);
+    }
+    int roof = vent_network_discharge(net, "roof", vent_open_end(), 7, err);
+    double wide = fmin(0.08 * sqrt((double)runs), 9);
+    for (int i = 0; i < runs; ++i) {
+        while (i + 1 >= 2 << depth)
+            ++depth;
+        double bore = fmax(wide * pow(0.5, depth / 2.0), 0.05);
+        int run = add_run(net, 'r', i, node[i], i == 0 ? roof : node[(i - 1) / 2], bore, 2, err);
+        vent_network_fitting(net, run, vent_elbow(VENT_RADIANS(90), 1.5, err), 2, err);
+        vent_network_pipe(net, run, vent_pipe_round(1.1 * bore, 1e-5, err), 1, VENT_RADIANS(30),
+                          err);
+        vent_network_set_temperature(net, run, 280 + 5 * sin(i), err);
     }
     vent_network_fan(net, 0, fan, err);
     vent_fan_free(fan);

@@ -8,6 +8,8 @@
 
 /* A balanced tree of that many runs. */
 vent_network *bench_tree(int runs, vent_error *err);
+/* The same with wyes, elbows, cones and air that cools on its way. */
+vent_network *bench_fitted(int runs, vent_error *err);
 /* A grid of rows by columns of junctions, each with a pit, all neighbours joined; the fan draws at one
  * corner. Two rows are a ladder. */
 vent_network *bench_grid(int rows, int columns, vent_error *err);

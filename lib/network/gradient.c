@@ -246,21 +246,28 @@ static bool jacobian_of(const vent_solution *solution, vent_workspace *workspace
     return done || no_memory(function, err);
 }
 
+/* On failure nothing half done is left. */
+static bool or_nothing(bool done, size_t n, double *derivatives)
+{
+    for (size_t i = 0; !done && derivatives && i < n; ++i)
+        derivatives[i] = NAN;
+    return done;
+}
+
 bool vent_solution_jacobian(const vent_solution *solution, vent_workspace *workspace, size_t rows,
                             const vent_observable *observables, size_t columns,
                             const vent_parameter *parameters, double *jacobian, vent_error *err)
 {
-    for (size_t i = 0; jacobian && i < rows * columns; ++i)
-        jacobian[i] = NAN;
-    return jacobian_of(solution, workspace, rows, observables, columns, parameters, jacobian,
-                       __func__, err);
+    return or_nothing(jacobian_of(solution, workspace, rows, observables, columns, parameters,
+                                  jacobian, __func__, err),
+                      rows * columns, jacobian);
 }
 
 bool vent_solution_gradient(const vent_solution *solution, vent_workspace *workspace,
                             vent_observable observable, size_t n, const vent_parameter *parameters,
                             double *gradient, vent_error *err)
 {
-    for (size_t i = 0; gradient && i < n; ++i)
-        gradient[i] = NAN;
-    return jacobian_of(solution, workspace, 1, &observable, n, parameters, gradient, __func__, err);
+    return or_nothing(
+        jacobian_of(solution, workspace, 1, &observable, n, parameters, gradient, __func__, err), n,
+        gradient);
 }

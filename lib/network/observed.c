@@ -40,16 +40,15 @@ static int run_of(const vent__slopes *s, const vent_observable *o)
                                                        : o->place;
 }
 
-/* Visits the positions of the runs a result reads: the first after k, -1 after the last. */
-static int next_read(const vent__slopes *s, const vent_observable *o, int k)
+/* How many runs a result reads, and the position of each. */
+static int runs_read(const vent__slopes *s, const vent_observable *o)
 {
-    if (of_discharges(o->kind)) {
-        for (int i = 0; i < s->program->roots; ++i)
-            if (s->program->root[i] > k)
-                return s->program->root[i];
-        return -1;
-    }
-    return k < 0 && !at_node(o->kind) ? s->program->position[run_of(s, o)] : -1;
+    return of_discharges(o->kind) ? s->program->roots : !at_node(o->kind);
+}
+
+static int run_read(const vent__slopes *s, const vent_observable *o, int i)
+{
+    return of_discharges(o->kind) ? s->program->root[i] : s->program->position[run_of(s, o)];
 }
 
 /* ---- differences of the result --------------------------------------------------------------- */
@@ -156,8 +155,10 @@ void vent__seed(vent__slopes *s, const vent_observable *o)
     }
     if (at_tap(o->kind))
         s->pressure[s->program->position[o->place]] = 1;
-    for (int k = next_read(s, o, -1); k >= 0; k = next_read(s, o, k))
+    for (int i = 0; i < runs_read(s, o); ++i) {
+        int k = run_read(s, o, i);
         s->flow[k] = is_flow(o->kind) ? 1 / mass_of(s, o->kind, k) : by_flow(s, o, k);
+    }
 }
 
 /* ---- airs ------------------------------------------------------------------------------------ */
@@ -183,8 +184,8 @@ void vent__read_airs(vent__slopes *s, const vent_observable *o)
 {
     if (o->kind == VENT_OBSERVABLE_JUNCTION_LOSS || !s->junctions)
         return;
-    for (int k = next_read(s, o, -1); k >= 0; k = next_read(s, o, k))
-        read_run(s, o, k);
+    for (int i = 0; i < runs_read(s, o); ++i)
+        read_run(s, o, run_read(s, o, i));
     bool columns = o->kind == VENT_OBSERVABLE_ABSOLUTE_PRESSURE || at_tap(o->kind);
     if (columns && has_trial(s)) {
         double *density = &s->trial->outdoors.density;

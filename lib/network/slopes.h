@@ -164,8 +164,7 @@ vent__stencil vent__stencil_at(double value, double low, double high);
  * factor, or the bore, through its coefficient alone; and what the logarithms of the area and of the Reynolds
  * number do to it beside the form. */
 double vent__part_loss(vent__slopes *s, const vent__spot *at, vent__part_at part);
-double vent__part_by(vent__slopes *s, const vent__spot *at, vent__part_at part, int by, double low,
-                     double high);
+double vent__part_by(vent__slopes *s, const vent__spot *at, vent__part_at part, int by);
 double vent__rest_by_widening(vent__slopes *s, const vent__spot *at, vent__part_at part,
                               double area, double reynolds);
 

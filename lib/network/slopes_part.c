@@ -103,12 +103,19 @@ static void add(vent__form *sum, double weight, vent__form form)
     }
 }
 
-/* The factor multiplies, so one difference is exact. */
-static vent__stencil stencil_of(double value, int by, double low, double high)
+/* Points around one number, within its bounds. The factor multiplies, so one difference is exact. */
+static vent__stencil stencil_of(const changeable *own, double value, int by)
 {
+    vent_parameter_range range = {0};
     if (by == VENT__BY_FACTOR)
         return (vent__stencil){{0, 1, 0, 0}, {-1, 1, 0, 0}};
-    return vent__stencil_at(value, low, high);
+    if (by == VENT__BY_BORE)
+        return vent__stencil_at(value, 0, INFINITY);
+    if (own->is_termination)
+        vent_termination_parameter(own->termination.family, by, &range);
+    else
+        vent_fitting_parameter(own->fitting.family, by, &range);
+    return vent__stencil_at(value, range.low, range.high);
 }
 
 static bool feels(vent__part_at part, int by)
@@ -119,7 +126,7 @@ static bool feels(vent__part_at part, int by)
                         : vent__termination_feels_bore(part.termination);
 }
 
-static vent__form form_by(vent__part_at part, double bore, int by, double low, double high)
+static vent__form form_by(vent__part_at part, double bore, int by)
 {
     vent__form slope = {{0, 0, 0}, {0, 0, 0}}, here = form_of(part, bore);
     if (by == VENT__ITSELF)
@@ -128,7 +135,7 @@ static vent__form form_by(vent__part_at part, double bore, int by, double low, d
         return slope;
     changeable own = copy_of(part);
     double *number = by == VENT__BY_BORE ? &bore : number_of(&own, by);
-    vent__stencil stencil = stencil_of(*number, by, low, high);
+    vent__stencil stencil = stencil_of(&own, *number, by);
     for (int i = 0; i < VENT__POINTS; ++i) {
         *number = stencil.at[i];
         add(&slope, stencil.weight[i], form_of(as_part(&own), bore));
@@ -208,13 +215,12 @@ static double rest_of(const vent__slopes *s, const vent__spot *at, vent__part_at
     return opening > 0 ? loss + opening * vent__opening_share(velocity_at(s, at)).value : loss;
 }
 
-static double rest_by(const vent__slopes *s, const vent__spot *at, vent__part_at part, int by,
-                      double low, double high)
+static double rest_by(const vent__slopes *s, const vent__spot *at, vent__part_at part, int by)
 {
     changeable own = copy_of(part);
     double bore = at->bore, slope = 0, here = rest_of(s, at, part, bore);
     double *number = by == VENT__BY_BORE ? &bore : number_of(&own, by);
-    vent__stencil stencil = stencil_of(*number, by, low, high);
+    vent__stencil stencil = stencil_of(&own, *number, by);
     for (int i = 0; i < VENT__POINTS; ++i) {
         *number = stencil.at[i];
         slope += stencil.weight[i] * (rest_of(s, at, as_part(&own), bore) - here);
@@ -239,18 +245,17 @@ static double stated_by(const vent__spot *at, const vent_fitting *fitting, int b
     return at->pressure * amount;
 }
 
-double vent__part_by(vent__slopes *s, const vent__spot *at, vent__part_at part, int by, double low,
-                     double high)
+double vent__part_by(vent__slopes *s, const vent__spot *at, vent__part_at part, int by)
 {
     if (is_stated(part))
         return stated_by(at, part.fitting, by);
     vent__known_part *known = find(s, part, at->bore);
     if (!(known->known >> by & 1)) {
-        known->form[by] = form_by(part, at->bore, by, low, high);
+        known->form[by] = form_by(part, at->bore, by);
         known->known |= 1u << by;
     }
     double slope = cost(at, &known->form[by]);
-    return known->has_rest ? slope + rest_by(s, at, part, by, low, high) : slope;
+    return known->has_rest ? slope + rest_by(s, at, part, by) : slope;
 }
 
 /* Beside the form K(Re) has its own way with Re, and a flap opens with the velocity. */

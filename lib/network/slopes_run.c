@@ -97,7 +97,7 @@ static widening widening_of(vent_pipe pipe, int slot)
 static double part_by_bore(vent__slopes *s, const vent__spot *at, vent__part_at part, widening by)
 {
     return vent__rest_by_widening(s, at, part, by.area, by.effective - by.area) +
-           vent__part_by(s, at, part, VENT__BY_BORE, 0, INFINITY) * at->bore * by.area / 2;
+           vent__part_by(s, at, part, VENT__BY_BORE) * at->bore * by.area / 2;
 }
 
 /* Of a cone or step by the bore it leads to. */
@@ -106,7 +106,7 @@ static double far_bore_slope(vent__slopes *s, const vent__spot *at)
     vent_fitting change = vent__transition(at->item);
     vent__part_at part = {.fitting = &change};
     vent__spot upstream = upstream_of(s, at);
-    return at->item->transition_count * vent__part_by(s, &upstream, part, 0, 0, INFINITY);
+    return at->item->transition_count * vent__part_by(s, &upstream, part, 0);
 }
 
 /* What follows a pipe: its fittings, the change into the next, or what stands at the run's end. */
@@ -201,15 +201,7 @@ static double transition_slope(vent__slopes *s, const vent__spot *at)
     if (cone.family != VENT_FITTING_GRADUAL)
         return 0;
     vent__spot upstream = upstream_of(s, at);
-    return at->item->transition_count * vent__part_by(s, &upstream, part, 1, 1e-3, VENT_PI);
-}
-
-static double shape_slope(vent__slopes *s, const vent__spot *at, int slot)
-{
-    vent__part_at part = {.fitting = &at->item->fitting};
-    vent_parameter_range range;
-    vent_fitting_parameter(part.fitting->family, slot, &range);
-    return vent__part_by(s, at, part, slot, range.low, range.high);
+    return at->item->transition_count * vent__part_by(s, &upstream, part, 1);
 }
 
 static double fitting_loss(vent__slopes *s, const vent__spot *at)
@@ -231,6 +223,13 @@ static double fan_slope(vent__slopes *s, const vent__spot *at, int kind)
     return -vent__fan_share(s->model, at->item->fan) * (2 * law.value - flow * law.slope) / speed;
 }
 
+/* Of all that an item counts as. */
+static double fittings_by(vent__slopes *s, const vent__spot *at, int by)
+{
+    vent__part_at part = {.fitting = &at->item->fitting};
+    return vent__fitting_count(at->item) * vent__part_by(s, at, part, by);
+}
+
 static double item_slope(vent__slopes *s, vent__spot *at, const vent_parameter *p)
 {
     switch (p->kind) {
@@ -243,11 +242,9 @@ static double item_slope(vent__slopes *s, vent__spot *at, const vent_parameter *
     case VENT_PARAMETER_COUNT:
         return fitting_loss(s, at);
     case VENT_PARAMETER_FITTING:
-        return vent__fitting_count(at->item) * shape_slope(s, at, p->slot);
+        return fittings_by(s, at, p->slot);
     case VENT_PARAMETER_FACTOR:
-        return vent__fitting_count(at->item) *
-               vent__part_by(s, at, (vent__part_at){.fitting = &at->item->fitting}, VENT__BY_FACTOR,
-                             0, 0);
+        return fittings_by(s, at, VENT__BY_FACTOR);
     default:
         return fan_slope(s, at, p->kind);
     }
@@ -269,13 +266,7 @@ void vent__slope_of_termination(vent__slopes *s, int column, const vent_paramete
     int run = s->program->run[s->root[p->place]];
     const vent__spot *at = go_to(s, run, s->model->run[run].count - 1);
     vent__part_at top = {.termination = &s->model->node[p->place].termination};
-    vent_parameter_range range = {0};
-    double slope;
-    if (p->kind == VENT_PARAMETER_TERMINATION_FACTOR) {
-        slope = vent__part_by(s, at, top, VENT__BY_FACTOR, 0, 0);
-    } else {
-        vent_termination_parameter(top.termination->family, p->slot, &range);
-        slope = vent__part_by(s, at, top, p->slot, range.low, range.high);
-    }
-    vent__change_run(s, column, VENT__LOSS, at->k, slope);
+    bool of_factor = p->kind == VENT_PARAMETER_TERMINATION_FACTOR;
+    vent__change_run(s, column, VENT__LOSS, at->k,
+                     vent__part_by(s, at, top, of_factor ? VENT__BY_FACTOR : p->slot));
 }
