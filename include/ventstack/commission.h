@@ -100,7 +100,8 @@ enum {
  *
  * @param[in,out] sheet not NULL; unchanged on failure.
  * @param[in] kind VENT_NOTE_...; replaces what was noted there.
- * @param[in] note one line, at most 400 bytes without control characters; NULL or empty takes it away.
+ * @param[in] note one line, at most 400 bytes without control characters; NULL allowed: that, or nothing in it,
+ *   takes the note away.
  * @param[in,out] err failure record or NULL.
  * @return true; false on failure.
  * @par Errors VENT_E_ARGUMENT for an unknown kind, a note that is too long, a line break or another control
