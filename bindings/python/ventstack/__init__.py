@@ -32,54 +32,65 @@ True
 from . import units
 from ._address import Observable, Parameter
 from ._air import Air, pressure_at, saturation_pressure
+from ._area import bevelled_change, bushing, gradual_change, reducer, rounded_change, sudden_change
 from ._balance import Achievement, Balanced, Setting
 from ._band import Band, BandRow, Judgement, Marks, Span, Weather, room_span, wind_span
+from ._bend import (
+    close_return, drain_elbow, elbow, elbow_outlet, elbow_pair, mitre, segmented_elbow,
+)
 from ._commission import Sheet, SheetFlag, SheetLine, Verdict
+from ._connector import bypass_tee, coupling, fan_inlet_elbow, fan_outlet, flexible_duct
+from ._device import (
+    ball_valve, butterfly_damper, check_damper, gate_valve, orifice_plate, slide_gate,
+)
 from ._diagnose import (
     Claim, Diagnosed, Diagnosis, DiagnosisFlag, Fault, FaultKind, Finding, FoundFault, NextReading,
+)
+from ._entry import (
+    entry_angled, entry_bell, entry_bevelled, entry_cored_hole, entry_flush,
+    entry_perforated, entry_projecting, entry_reentrant, entry_rounded, pit_radius,
 )
 from ._errors import (
     ArgumentError, DependencyError, DomainWarning, DuplicateError, NoOperatingPointError,
     NotConvergedError, NotFoundError, OutOfMemory, StaleError, TopologyError, VentError,
 )
-from ._fan import Fan
+from ._estimate import Estimate, EstimateFlag, Residual, ResidualFlag
 from ._family import Family, Formula, ParameterRange, fitting_families, termination_families
-from ._fit import (
-    Estimate, EstimateFlag, Field, Fit, Fitted, Residual, ResidualFlag, SoilEstimate, fan_fit,
-    field_test, readings, soil_test, top_coefficient,
-)
-from ._fitting import (
-    Fitting, ball_valve, bevelled_change, bushing, butterfly_damper, bypass_tee,
-    check_damper, close_return, coupling, drain_elbow, elbow, elbow_outlet, elbow_pair,
-    entry_angled, entry_bell, entry_bevelled, entry_cored_hole, entry_flush,
-    entry_perforated, entry_projecting, entry_reentrant, entry_rounded, equivalent_length,
-    equivalent_length_coefficient, fan_inlet_elbow, fan_outlet, fitting_constant,
-    fitting_equivalent_length, fitting_three_constant, fitting_three_constant_find,
-    fitting_three_constant_names, fitting_two_constant, fitting_two_constant_find,
-    fitting_two_constant_names, flexible_duct, gate_valve, gradual_change, mitre,
-    orifice_plate, perforated_plate, pit_radius, reducer, rounded_change, screen,
-    segmented_elbow, slide_gate, square_screen, sudden_change,
-)
+from ._fan import Fan
+from ._fit import Fit, Fitted, readings
+from ._fitting import Fitting, fitting_constant
 from ._friction import (
     friction_churchill, friction_colebrook, friction_factor, friction_laminar_rectangle,
 )
+from ._general import (
+    equivalent_length, equivalent_length_coefficient, fitting_equivalent_length,
+    fitting_three_constant, fitting_three_constant_find, fitting_three_constant_names,
+    fitting_two_constant, fitting_two_constant_find, fitting_two_constant_names,
+)
 from ._handles import FanItem, Item, Node, Run
+from ._instrument import (
+    Instrument, Probe, TraverseRule, hot_wire_anemometer, inclined_manometer, pitot,
+    pressure_instrument, probe, traverse_positions, u_tube, vane_anemometer, water_density,
+)
 from ._junction import Junction, double_wye, junction_lossless, wye, wye_by_momentum
 from ._ledger import Ledger, LedgerLine, LineKind
 from ._measure import (
-    Advice, Instrument, Orifice, Probe, Reading, ReadingFlag, Station, Taps, TraverseRule,
-    hot_wire_anemometer, inclined_manometer, mean_to_centre, mean_to_centre_power,
-    mean_velocity_pressure, metering_orifice, orifice_discharge, orifice_expansibility,
-    orifice_loss, pitot, pressure_instrument, probe, static_pressure, traverse_positions,
-    u_tube, vane_anemometer, velocity_4005, velocity_of_pressure, water_density,
+    Advice, Station, mean_to_centre, mean_to_centre_power, mean_velocity_pressure,
+    static_pressure, velocity_4005, velocity_of_pressure,
 )
 from ._network import Network
 from ._opening import Opening, opening
+from ._orifice import (
+    Orifice, Taps, metering_orifice, orifice_discharge, orifice_expansibility, orifice_loss,
+)
 from ._pipe import (
     Pipe, Roughness, pipe, pipes, rectangular_pipe, roughness, roughnesses, round_pipe,
 )
 from ._points import OperatingPoint, PointFlag
 from ._provenance import Provenance, SourceUse
+from ._reading import Reading, ReadingFlag
+from ._screen import perforated_plate, screen, square_screen
+from ._site import Field, SoilEstimate, fan_fit, field_test, soil_test, top_coefficient
 from ._soil import Soil, soil_power, soil_two_term
 from ._solution import (
     Convergence, EquivalentSource, FanPoint, Solution, SolutionFlag, SolutionWarning,

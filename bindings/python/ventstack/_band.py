@@ -11,7 +11,7 @@ from . import core
 from ._checks import filled, instance, row
 from ._commission import Verdict
 from ._errors import ArgumentError, NotFoundError
-from ._measure import Reading
+from ._reading import Reading
 from ._uncertainty import Uncertainty, named
 from ._value import Bound
 

@@ -8,7 +8,7 @@ import html
 
 from . import core
 from ._checks import described, filled, instance, row
-from ._measure import Reading
+from ._reading import Reading
 from ._table import as_html
 from ._uncertainty import Uncertainty, named
 from ._value import Bound

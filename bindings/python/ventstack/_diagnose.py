@@ -10,13 +10,13 @@ import numpy as np
 from . import core
 from ._checks import instance, member, row
 from ._errors import ArgumentError
+from ._estimate import Residual, ResidualFlag
 from ._fan import Fan
-from ._fit import Residual, ResidualFlag
-from ._handles import Node, Run
 from ._fitting import fitting_constant
-from ._measure import Reading
+from ._handles import Node, Run
 from ._network import Network
 from ._opening import opening
+from ._reading import Reading
 from ._table import as_html
 from ._uncertainty import Input, named, network_inputs
 from ._value import Bound

@@ -11,8 +11,8 @@ from . import core
 from ._address import Observable, Parameter
 from ._checks import described, filled, instance, numbers, row
 from ._errors import ArgumentError
-from ._measure import Reading
 from ._network import Network
+from ._reading import Reading
 from ._source import source as _source
 from ._table import as_html, as_text
 from ._value import Bound
