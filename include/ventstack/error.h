@@ -49,7 +49,7 @@ typedef struct vent_error {
     char message[320]; /**< one readable sentence, complete in itself */
 } vent_error;
 
-/** Initial value of every ::vent_error: no failure. */
+/** Initial value of every ::vent_error: no failure. To use one again after a failure: `err.status = VENT_OK;`. */
 /* clang-format off */
 #ifdef __cplusplus
 #define VENT_NO_ERROR {}

@@ -15,8 +15,9 @@ VENT_BEGIN_DECLS
 /** @brief Derivatives of one observable by parameters, at a solution.
  *
  * Exact but for rounding; where a published coefficient answers its shape (an elbow's angle, the bore
- * an entry is in) that formula alone is differenced, good to 1e-11 of it. A law with a kink at the solution
- * has a derivative between those of both sides. All parameters of a network cost about as much as solving it
+ * an entry is in) that formula alone is differenced, good to 1e-11 of it, and so is what an observable other
+ * than a flow reads for itself. A law with a kink at the solution has a derivative between those of both sides;
+ * the formula of a shape has it within 2e-4 of the kink already. All parameters of a network cost about as much as solving it
  * once more, soonest in the order vent_network_parameters() lists them. With a workspace that did so before
  * nothing is allocated, unless the observable reads parameters itself.
  *

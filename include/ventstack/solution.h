@@ -277,7 +277,10 @@ enum {
                                           number up to 10 % outside its source's range */
     VENT_WARN_FAN_OFF = 1 << 10,     /**< a fan is off; it says which way air goes through it */
     VENT_WARN_FAN_DRIVEN = 1 << 11, /**< a running fan is beyond its free delivery: air drives it */
-    VENT_WARN_PIT_LEVEL = 1 << 12   /**< a pit that leaks was moved, and its edge was not */
+    VENT_WARN_PIT_LEVEL = 1 << 12,  /**< a pit that leaks was moved, and its edge was not */
+    VENT_WARN_BLOWS_OUT =
+        1 << 13 /**< a leak or an inlet lets the stack's air out: into the room, or
+                                         outdoors where no discharge is planned */
 };
 
 /** @brief One warning: what, where and in words; frozen layout. */
@@ -307,7 +310,7 @@ VENT_API size_t vent_solution_warning_count(const vent_solution *solution);
 
 /** @brief Reads one warning.
  *
- * Remarks (VENT_WARN_NEAR_RANGE) stand last.
+ * What blows out (VENT_WARN_BLOWS_OUT) stands first, remarks (VENT_WARN_NEAR_RANGE) last.
  *
  * @param[in] solution not NULL.
  * @param[in] index [-] 0 <= index < vent_solution_warning_count().

@@ -49,6 +49,15 @@ void vent__text_free(vent__text *text)
     *text = (vent__text){0};
 }
 
+/* Significant digits that need no powers of ten, below a million. */
+static int digits_of(double value, int least)
+{
+    int digits = least;
+    for (double size = pow(10, least); digits < 6 && fabs(value) >= size - 0.5; size *= 10)
+        ++digits;
+    return digits;
+}
+
 const char *vent__in_both(double value, const char *unit, char *out)
 {
     static const struct {
@@ -59,10 +68,9 @@ const char *vent__in_both(double value, const char *unit, char *out)
                 {"m/s", "m/s", "ft/min", 1, VENT_FPM}};
     for (size_t i = 0; i < sizeof rows / sizeof *rows; ++i)
         if (strcmp(unit, rows[i].unit) == 0) {
-            double trade = value / rows[i].trade_size;
-            int digits = fabs(trade) >= 1000 ? 4 : 3; /* no powers of ten where 4 do without */
-            snprintf(out, VENT__BOTH_ROOM, "%.4g %s (%.*g %s)", value / rows[i].si_size, rows[i].si,
-                     digits, trade, rows[i].trade);
+            double si = value / rows[i].si_size, trade = value / rows[i].trade_size;
+            snprintf(out, VENT__BOTH_ROOM, "%.*g %s (%.*g %s)", digits_of(si, 4), si, rows[i].si,
+                     digits_of(trade, 3), trade, rows[i].trade);
             return out;
         }
     snprintf(out, VENT__BOTH_ROOM, "%.4g%s%.20s", value, *unit ? " " : "", unit);

@@ -12,18 +12,18 @@ enum { BLOCK = 256 };                       /* segments whose friction is evalua
 static const double FIRST_FRICTION = 0.022; /* of vent pipe at usual flows, near enough to start */
 static const double LEAST_SCALE = 1e-6;     /* Pa: below this nothing moves */
 
-/* Below the creeping flow the law is a straight line; friction, with e = -1, is one there anyway. */
+/* Below the creeping flow the law is a straight line; e is -1 there. */
 static vent__slope segment_law(const vent__segment *segment, double f, double e, double flow)
 {
     const vent__loss *way = flow < 0 ? &segment->against : &segment->along;
-    double size = fabs(flow), rise = 2;
+    double size = fabs(flow), power = 2; /* of the flow, in what does not feel Re */
     if (size * segment->reynolds < VENT__LEAST_REYNOLDS) {
         size = VENT__LEAST_REYNOLDS / segment->reynolds;
-        rise = 1;
+        power = 1;
     }
     double friction = size * way->kf * f, other = size * way->k0;
     return (vent__slope){flow * (friction + other + way->k1),
-                         (2 + e) * friction + rise * other + way->k1};
+                         (2 + e) * friction + power * other + way->k1};
 }
 
 static int least(int a, int b)
@@ -33,7 +33,6 @@ static int least(int a, int b)
 
 /* Friction of a block of segments. Neighbours in a run that are alike, as where two sizes take turns, share it. */
 typedef struct block {
-    int pipes;
     uint8_t pipe[BLOCK]; /* of each segment */
     double reynolds[BLOCK], roughness[BLOCK], f[BLOCK], e[BLOCK];
 } block;

@@ -21,7 +21,7 @@
 #include "numeric/curve.h"
 #include "physics/friction_kernel.h"
 
-/* As in solve.c */
+/* TOLERANCE of the pressure scale, after which one more step is taken; the others as in equations.c */
 static const double TOLERANCE = 1e-13, LEAST_SCALE = 1e-6, LEAST_REYNOLDS = 1e-3;
 
 static const double REACH = 5e-3;  /* how far the series go, of the flow */

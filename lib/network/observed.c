@@ -232,6 +232,8 @@ static bool reads_of_run(const vent__slopes *s, const vent_observable *o, const 
                s->program->next[s->program->position[p->place]] < 0;
     if (p->place != run_of(s, o))
         return false;
+    if (o->kind == VENT_OBSERVABLE_FAN_POWER && p->kind == VENT_PARAMETER_RUNNING)
+        return false; /* a step: all or nothing */
     bool of_item = o->kind >= VENT_OBSERVABLE_LOSS && !at_tap(o->kind);
     bool of_pipe = p->kind == VENT_PARAMETER_BORE || p->kind == VENT_PARAMETER_ROUGHNESS;
     return !of_item || p->item == o->item || (of_pipe && p->item < o->item);

@@ -43,7 +43,6 @@ typedef struct vent__spot {
     double reynolds, f, e;
     double feels_roughness; /* Pa by the relative roughness; NaN before it was asked for */
     double pressure;        /* Pa of a coefficient of 1, signed with the flow */
-    double squared;         /* the same, also where laws are straight lines */
 } vent__spot;
 
 /* The air of a run with a temperature of its own; NaN where it was not asked for. */
@@ -96,7 +95,7 @@ struct vent__slopes {
     double *answer;                    /* [OF_RUN x runs + OF_NETWORK] */
     vent__leg_slopes *leg;             /* [ties] */
     int32_t *root;                     /* [nodes] position of the run that ends at a discharge */
-    int nodes, ties;                   /* room for */
+    int ties;                          /* room for */
     vent__spot spot;                   /* where the last item stood */
 
     vent__own_air *own;                       /* [runs of the model] */

@@ -211,7 +211,7 @@ static double rest_of(const vent__slopes *s, const vent__spot *at, vent__part_at
 {
     double opening = opening_of(part), loss = 0;
     if (has_extra(part, bore))
-        loss = at->squared * extra_of(part, bore, seen_by(at)).value;
+        loss = at->pressure * extra_of(part, bore, seen_by(at)).value;
     return opening > 0 ? loss + opening * vent__opening_share(velocity_at(s, at)).value : loss;
 }
 
@@ -267,7 +267,9 @@ double vent__rest_by_widening(vent__slopes *s, const vent__spot *at, vent__part_
     double opening = opening_of(part), slope = 0;
     if (has_extra(part, at->bore)) {
         vent__slope k = extra_of(part, at->bore, seen_by(at));
-        slope += at->squared * (reynolds * at->reynolds * k.slope - 2 * area * k.value);
+        bool creeps = at->size > fabs(at->flow); /* along a straight line, K held */
+        double answer = creeps ? -k.value : at->reynolds * k.slope;
+        slope += at->pressure * (reynolds * answer - 2 * area * k.value);
     }
     if (opening > 0) {
         double velocity = velocity_at(s, at);

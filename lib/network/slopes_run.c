@@ -31,7 +31,6 @@ static void enter(const vent__slopes *s, vent__spot *at, int segment, const vent
     at->e = s->e[segment];
     at->feels_roughness = NAN;
     at->pressure = law->inertia * at->flow * size;
-    at->squared = law->inertia * at->flow * fabs(at->flow);
 }
 
 /* Goes on from where the last item stood: parameters that arrive in order visit each item once. */

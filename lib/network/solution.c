@@ -420,7 +420,10 @@ double vent__mean_fan_pressure(const vent_solution *s)
 {
     double sum = 0, through = 0;
     for (int i = 0; i < s->program->roots; ++i)
-        through += fmax(s->flow[s->program->root[i]], 0); /* all that leaves */
+        through += fmax(s->flow[s->program->root[i]], 0);
+    for (int k = 0; k < s->program->runs; ++k) /* all that leaves, by leaks too */
+        if (s->model->node[s->model->run[s->program->run[k]].from].kind == VENT__OPENING)
+            through += fmax(-s->flow[k], 0);
     for (int i = 0; i < s->model->fans; ++i) {
         vent_fan_point point;
         vent_solution_fan(s, i, &point);
@@ -442,9 +445,16 @@ typedef struct collector {
     const vent_solution *solution;
     size_t count, wanted;
     vent_warning *kept; /* NULL allowed */
-    bool remarks;       /* their turn: they come after all that matters more */
+    int turn;           /* of what is told now */
     uint32_t flags;
 } collector;
+
+/* What blows out comes first, remarks after all that matters more. */
+enum { TURNS = 3 };
+static int turn_of(uint32_t flag)
+{
+    return flag == VENT_WARN_BLOWS_OUT ? 0 : flag == VENT_WARN_NEAR_RANGE ? 2 : 1;
+}
 
 static void warn(collector *c, uint32_t flag, int run, int item, double value, double limit,
                  const char *format, ...)
@@ -456,7 +466,7 @@ static void warn(collector *c, uint32_t flag, int run, int item, double value, d
 static void warn(collector *c, uint32_t flag, int run, int item, double value, double limit,
                  const char *format, ...)
 {
-    if ((flag == VENT_WARN_NEAR_RANGE) != c->remarks)
+    if (turn_of(flag) != c->turn)
         return;
     c->flags |= flag;
     if (c->count++ != c->wanted || !c->kept)
@@ -594,10 +604,17 @@ static void warn_of_run(collector *c, int k)
     double greatest = fabs(s->start[k]);
     char said[VENT__BOTH_ROOM];
     double backwards = -s->flow[k] / s->model->run[run].density;
+    const vent__run *r = &s->model->run[run];
     if (s->flow[k] < -STILL)
         warn(c, VENT_WARN_REVERSED, run, -1, s->flow[k], 0, "run '%.40s' flows backwards: %s", name,
              vent__in_both(backwards, "m3/s", said));
-    const vent__run *r = &s->model->run[run];
+    if (s->flow[k] < -STILL && s->model->node[r->from].kind == VENT__OPENING)
+        warn(
+            c, VENT_WARN_BLOWS_OUT, run, -1, s->flow[k], 0,
+            vent__faces_room(s->model, r->from)
+                ? "'%.40s' blows %s of the stack's air into the room: mend it before the fan runs"
+                : "'%.40s' blows %s of the stack's air out of doors, where no discharge is planned",
+            vent__node_name(s->model, r->from), vent__in_both(backwards, "m3/s", said));
     double pit = s->model->node[r->from].height, edge = s->model->node[r->to].height;
     if (r->stub && pit != edge)
         warn(c, VENT_WARN_PIT_LEVEL, run, -1, pit, edge,
@@ -632,8 +649,7 @@ static void warn_of_run(collector *c, int k)
 
 static void collect(collector *c)
 {
-    for (int turn = 0; turn < 2; ++turn) {
-        c->remarks = turn > 0;
+    for (c->turn = 0; c->turn < TURNS; ++c->turn) {
         for (int i = 0; i < c->solution->model->fans; ++i)
             warn_of_fan(c, i);
         for (int k = 0; k < c->solution->program->runs; ++k)

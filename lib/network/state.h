@@ -53,7 +53,7 @@ double vent__bore(vent_pipe pipe);
 double vent__lift(const vent__model *model, int run);
 /* Position of the run that ends at a discharge. */
 int vent__root_of(const vent_solution *solution, int discharge);
-/* Pressure of all fans, weighted by the flow through each over all that leaves by the discharges; NaN
+/* Pressure of all fans, weighted by the flow through each over all that leaves, by discharges and openings; NaN
  * without a fan or without flow. */
 double vent__mean_fan_pressure(const vent_solution *solution);
 /* The fitting that stands for the change into a further pipe of a run. */

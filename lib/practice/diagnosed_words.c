@@ -242,19 +242,12 @@ static bool is_worth_a_line(const vent_diagnosed *d, int i)
     return i < 3 || d->finding[i].probability >= 0.01;
 }
 
-/* In percent; nothing is ever certain. */
+/* In whole percent, as odds that are guesses deserve; nothing is ever certain. */
 static void say_likelihood(page *p, double probability)
 {
-    bool sure = probability > 0.9995, never = probability < 0.0005;
     char percent[16];
-    snprintf(percent, sizeof percent, "%s%.1f",
-             sure    ? "> "
-             : never ? "< "
-                     : "",
-             sure    ? 99.9
-             : never ? 0.1
-                     : 100 * probability);
-    say(p, "%6s %%", percent);
+    snprintf(percent, sizeof percent, "%.0f", 100 * probability);
+    say(p, "%6s %%", probability > 0.995 ? "> 99" : probability < 0.005 ? "< 1" : percent);
 }
 
 /* Odds against all other candidates together, as one says them. */

@@ -96,7 +96,7 @@ static double scale_of(const sweep *s, const double *expected, size_t output)
     return scale;
 }
 
-/* The point of a network to the last digits. A single case ends where 1e-13 of the pressures is left over,
+/* The point of a network to the last digits. A single case ends where 1e-14 of the pressures is left over,
  * and where those nearly cancel that may be more than 1e-12 of a flow: from there one more step is taken, if
  * there is one. */
 static vent_solution *point_of(vent_network *net, vent_error *err)

@@ -74,7 +74,7 @@ def build(d, fault="nothing", place=None, size=None):
         pits.append(net.suction_point(f"pit {i}", soil=_soil(*soil, share)))
     tee = net.junction("joint", vs.junction_lossless() if points == 1 else vs.wye(math.pi / 2))
     tee.height = 0.6
-    end = d.end.blocked(size) if fault == "termination" else d.end
+    end = d.end.blocked(free_area=size) if fault == "termination" else d.end
     roof = net.discharge("roof", end, height=0.6 + 0.8 * d.riser + d.above)
     pipe = PIPE[d.bore]
 

@@ -192,7 +192,7 @@ def test_wind_in_one_stack_in_many_lanes(stack):
 def test_termination_of_each_discharge():
     net, east, west = two_tops()
     assert east.termination == west.termination == net.termination == vs.open_end()
-    west.termination = vs.open_end().blocked(0.5)
+    west.termination = vs.open_end().blocked(free_area=0.5)
     assert net.termination == vs.open_end() != west.termination
     point = net.solve()
     assert point.flow(net.find_run("to west")) < point.flow(net.find_run("to east"))

@@ -166,3 +166,46 @@ def test_what_cannot_be(bad):
         net.leak("hole", net.find_node("manifold"), 1e-4)
     with pytest.raises(TypeError):
         vs.opening(1e-4, to=1)
+
+
+def test_a_leak_above_the_fan_is_told_first():
+    gas = vs.Air(celsius(12), 98000, 1.0)
+    net = vs.Network(soil_gas=gas, outdoors=gas)
+    pit = net.suction_point("pit", soil=vs.soil_two_term(2e3, 3e5))
+    attic, roof = net.junction("attic", vs.junction_lossless()), net.discharge("roof", vs.open_end(), height=0)
+    net.run("riser", pit, attic, pipe=PIPE, length=4).add(vs.Fan("invented", flow=[0, 0.08], pressure=[300, 0]))
+    net.run("top", attic, roof, pipe=PIPE, length=2).add(vs.fitting_constant(8.0))
+    assert not net.solve().flags & vs.SolutionFlag.BLOWS_OUT
+    net.leak("bad joint", attic, vs.opening(1e-3, to="room", discharge_coefficient=0.6), temperature=celsius(20))
+    point = net.solve()
+    first = point.warnings[0]
+    assert first.flag is vs.SolutionFlag.BLOWS_OUT and first.run.name == "bad joint inflow"
+    out = -point.flow(first.run) * 1e3
+    assert out > 1 and first.message == (
+        f"'bad joint' blows {out:.4g} L/s ({out / 0.4719474432:.3g} cfm) of the stack's air into the room: "
+        "mend it before the fan runs")
+    assert point.flags & vs.SolutionFlag.REVERSED
+    # what leaves by the joint has gone through the fan as well
+    fan, = (line for line in point.ledger() if line.kind is vs.LineKind.FAN)
+    assert fan.share == pytest.approx(-1, rel=1e-12)
+
+
+def test_every_kind_of_line_has_a_colour():
+    from ventstack._plot import COLOURS
+    assert set(COLOURS) == set(vs.LineKind)
+
+
+def test_jacobian_is_a_row_for_each_result():
+    net, _ = two_pits("manifold")
+    point, by = net.solve(), ["crack.area", "riser.bore", "building_pressure"]
+    rows = point.jacobian(["riser.flow", "near.pressure"], by)
+    assert rows.shape == (2, 3)
+    for row, result in zip(rows, ("riser.flow", "near.pressure")):
+        assert (row == point.gradient(result, by)).all()
+        assert point.gradient(result, "crack.area") == row[:1]
+    assert point.jacobian([], by).shape == (0, 3)
+    assert point.jacobian("riser.flow", []).shape == (1, 0)
+    with pytest.raises(vs.NotFoundError, match="nearest"):
+        point.jacobian(["riser.flwo"], by)
+    with pytest.raises(TypeError, match="observables must hold"):
+        point.jacobian([3], by)

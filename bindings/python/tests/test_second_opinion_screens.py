@@ -63,8 +63,8 @@ def test_round_wires_of_a_dome_and_behind_leaves():
         speed = 1 / (ratio * free)
         mesh = filters.round_edge_screen(vs.guard_free_area(wire, opening),
                                          speed * reynolds * wire / BORE)
-        leaves = vs.open_end().blocked(free).coefficient(SMOOTH, reynolds).value
-        dome = vs.end_dome(wire, opening, ratio).blocked(free)
+        leaves = vs.open_end().blocked(free_area=free).coefficient(SMOOTH, reynolds).value
+        dome = vs.end_dome(wire, opening, ratio).blocked(free_area=free)
         assert by(dome, "Blevins", reynolds) == pytest.approx(leaves + speed**2 * mesh, rel=1e-9)
 
 
@@ -113,7 +113,7 @@ def test_ends_of_pipes():
     """The exit is 1 in both, and a partly free end is at least that of its velocity."""
     assert vs.open_end().coefficient(SMOOTH, 5e4).value == fittings.exit_normal()
     for free in np.linspace(0.05, 1, 20):
-        k = vs.open_end().blocked(free).coefficient(SMOOTH, 5e4).value
+        k = vs.open_end().blocked(free_area=free).coefficient(SMOOTH, 5e4).value
         assert fittings.exit_normal() / free**2 <= k * (1 + 1e-12)
 
 
@@ -121,21 +121,21 @@ def test_blockage_in_a_network(stack):
     """Ice takes flow; the share that is blocked is a parameter of the network like any other."""
     flows = []
     for free in (1.0, 0.5, 0.2, 0.05):
-        stack.net.termination = vs.open_end().blocked(free)
+        stack.net.termination = vs.open_end().blocked(free_area=free)
         assert stack.net.termination.free_area == pytest.approx(free)
         flows.append(stack.net.solve().flow(stack.riser))
     assert flows == sorted(flows, reverse=True) and flows[-1] < flows[0] / 2
 
 
 def test_words():
-    half = vs.open_end().blocked(0.5)
+    half = vs.open_end().blocked(free_area=0.5)
     assert half.describe() == "open end, 0.5 of it free: all of the air leaves straight up"
     assert repr(half) == "<open end, free_area=0.5>" and half != vs.open_end()
-    assert half.blocked(1.0) == vs.open_end()
+    assert half.blocked(free_area=1.0) == vs.open_end()
     assert vs.end_elbow(np.radians(60), 1.0).rain_openness == pytest.approx(0.5)
     assert vs.end_cone(2.0, 0.2).streams[0].area_ratio == 4.0
     with pytest.raises(vs.ArgumentError, match="free_area"):
-        vs.open_end().blocked(0.0)
+        vs.open_end().blocked(free_area=0.0)
     with pytest.raises(vs.ArgumentError, match="only a guard"):
         vs.end_tee().iced(1e-3)
     with pytest.raises(vs.ArgumentError, match="thickness"):

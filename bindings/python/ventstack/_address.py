@@ -146,6 +146,13 @@ def own(network, address, kind, find, argument):
     return address
 
 
+def own_all(network, addresses, kind, find, argument):
+    """Such addresses, given as a list or as a single one."""
+    if isinstance(addresses, (str, kind)):
+        addresses = [addresses]
+    return [own(network, one, kind, find, argument) for one in addresses]
+
+
 def of_place(network, place, quantity):
     """What a part of a network has under this name; an AttributeError that lists what it has."""
     if quantity.startswith("_"):

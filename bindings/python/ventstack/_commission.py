@@ -37,6 +37,9 @@ class Verdict(enum.IntEnum):
     QUESTIONABLE = core.VENT_VERDICT_QUESTIONABLE
     DISAGREES = core.VENT_VERDICT_DISAGREES
 
+    def __str__(self):
+        return self.name.lower()
+
 
 class SheetFlag(enum.IntFlag):
     """What to know of a line of a commissioning sheet.
@@ -122,7 +125,7 @@ _NOTES = (core.VENT_NOTE_DATE, core.VENT_NOTE_INSTRUMENTS, core.VENT_NOTE_WEATHE
 class Sheet(Bound):
     """A commissioning sheet: readings held against a design, one by one and all together.
 
-    Print it, or the `verdict` alone. Readings are taken as independent of one another.
+    Print it, or its `sentences` alone. Readings are taken as independent of one another.
 
     Parameters
     ----------

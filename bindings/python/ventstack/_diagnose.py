@@ -107,6 +107,9 @@ class Claim(enum.IntEnum):
     GROUP = core.VENT_DIAGNOSED_GROUP
     TOLD = core.VENT_DIAGNOSED_TOLD
 
+    def __str__(self):
+        return self.name.lower()
+
 
 class DiagnosisFlag(enum.IntFlag):
     """What to know of the readings and the ranking.

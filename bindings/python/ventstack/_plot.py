@@ -14,6 +14,7 @@ COLOURS = {
     LineKind.FAN: FAN, LineKind.SOIL: "#6f5b3e", LineKind.PIPE: "#7fa8d1",
     LineKind.FITTING: SYSTEM, LineKind.TRANSITION: "#f0c48a", LineKind.JUNCTION: "#3f8f7f",
     LineKind.TERMINATION: POINT, LineKind.BUOYANCY: "#b9b9b9", LineKind.WIND: "#d7e4ef",
+    LineKind.OPENING: "#a65c4a", LineKind.SURROUNDINGS: "#d7e4ef",
 }
 CURVE_POINTS = 81
 

@@ -61,6 +61,9 @@ def rebuild(network, parts, own_temperatures, values):
 
     for run, name, args, keywords in parts:
         target = network if run is None else Run(network, run)
+        if name == "couple":  # what soils share is held to what they are, and both follow as values
+            named = dict(zip(("first", "second", "resistance"), args))
+            args, keywords = (), {**named, **keywords, "resistance": 0.0}
         getattr(target, name)(*map(found, args), **{key: found(x) for key, x in keywords.items()})
     for run in own_temperatures:
         Run(network, run).temperature = network._temperatures[run]

@@ -7,7 +7,7 @@ import enum
 import numpy as np
 
 from . import core
-from ._address import Observable, Parameter, observable as observable_of, own, parameter
+from ._address import Observable, Parameter, observable as observable_of, own, own_all, parameter
 from ._checks import instance, numbers
 from ._errors import ArgumentError, NotFoundError
 from ._handles import FanItem, Item, Node, Run, own_number
@@ -49,6 +49,9 @@ class SolutionFlag(enum.IntFlag):
         A running fan is beyond its free delivery: the air drives it.
     PIT_LEVEL
         A pit that leaks was moved, and its edge was not.
+    BLOWS_OUT
+        First among the warnings: a leak or an inlet lets the stack's air out, into the room, or
+        outdoors where no discharge is planned.
 
     Examples
     --------
@@ -69,6 +72,7 @@ class SolutionFlag(enum.IntFlag):
     FAN_OFF = core.VENT_WARN_FAN_OFF
     FAN_DRIVEN = core.VENT_WARN_FAN_DRIVEN
     PIT_LEVEL = core.VENT_WARN_PIT_LEVEL
+    BLOWS_OUT = core.VENT_WARN_BLOWS_OUT
 
 
 @dataclasses.dataclass(frozen=True)
@@ -602,7 +606,7 @@ class Solution(Bound):
         ----------
         observable : Observable or str
             The result.
-        parameters : list of Parameter or str
+        parameters : Parameter or str, or a list of them
             By which to differentiate.
 
         Returns
@@ -624,11 +628,45 @@ class Solution(Bound):
         True
         """
         result = own(self._network, observable, Observable, observable_of, "observable")
-        found = np.empty(len(parameters))
-        core.solution_gradient(self._c, result._c, [
-            own(self._network, one, Parameter, parameter, "parameters")._c for one in parameters],
-            found)
-        return found
+        return self.jacobian(result, parameters)[0]
+
+    def jacobian(self, observables, parameters):
+        """Exact derivatives of several results by parameters, quicker than one gradient after another.
+
+        Parameters
+        ----------
+        observables : Observable or str, or a list of them
+            The results.
+        parameters : Parameter or str, or a list of them
+            By which to differentiate.
+
+        Returns
+        -------
+        numpy.ndarray
+            A row for each result, a column for each parameter [unit of the observable over that of the
+            parameter].
+
+        Raises
+        ------
+        NotFoundError
+            If there is nothing of a name; the message tells the nearest name.
+        ArgumentError
+            If an address is of another network.
+
+        Examples
+        --------
+        >>> point = net.solve()
+        >>> rows = point.jacobian([riser.flow, "pit.pressure"], [riser.length, "riser.speed"])
+        >>> rows.shape
+        (2, 2)
+        >>> bool((rows[0] == point.gradient(riser.flow, [riser.length, "riser.speed"])).all())
+        True
+        """
+        results = own_all(self._network, observables, Observable, observable_of, "observables")
+        by = own_all(self._network, parameters, Parameter, parameter, "parameters")
+        found = np.empty(len(results) * len(by))
+        core.solution_jacobian(self._c, [one._c for one in results], [one._c for one in by], found)
+        return found.reshape(len(results), len(by))
 
     def ledger(self, *, flow=litre_per_second, pressure=pascal, velocity=metre_per_second,
                exact=False):

@@ -80,7 +80,7 @@ class Termination(Part):
         """
         return core.termination_rain_openness(self._c)
 
-    def blocked(self, free_area):
+    def blocked(self, *, free_area):
         """The same termination partly blocked: by leaves, a nest, webs, frost or a rim.
 
         Parameters
@@ -106,7 +106,7 @@ class Termination(Part):
         Examples
         --------
         >>> pipe = vs.round_pipe(0.1, 0.0)
-        >>> [round(vs.open_end().blocked(f).coefficient(pipe, 5e4).value, 1) for f in (1, 0.5, 0.1)]
+        >>> [round(vs.open_end().blocked(free_area=f).coefficient(pipe, 5e4).value, 1) for f in (1, 0.5, 0.1)]
         [1.0, 9.1, 276.2]
         """
         return Termination._of(core.termination_blocked(self._c, free_area))

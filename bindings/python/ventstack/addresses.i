@@ -48,7 +48,7 @@ LIST_OF(vent_parameter, inputs, parameters)
 LIST_OF(vent_observable, outputs, observables)
 
 %thread network_sweep;
-%thread solution_gradient;
+%thread solution_jacobian;
 
 %{
 typedef size_t name_writer(const vent_network *, const void *, size_t, char *);
@@ -149,13 +149,14 @@ PyObject *network_observable_names(const vent_network *network)
     return names;
 }
 
-/* Fills an array with the derivatives of an observable by each of the parameters. */
-bool solution_gradient(const vent_solution *solution, vent_observable observable, size_t inputs,
-                       const vent_parameter *parameters, elements *gradient, vent_error *err)
+/* Fills an array, row by row, with the derivatives of each observable by each of the parameters. */
+bool solution_jacobian(const vent_solution *solution, size_t outputs, const vent_observable *observables,
+                       size_t inputs, const vent_parameter *parameters, elements *jacobian, vent_error *err)
 {
-    if ((size_t)gradient->size != inputs || gradient->stride != 1)
-        return fail(err, __func__, "gradient", "must have one contiguous element for each parameter");
-    return vent_solution_gradient(solution, NULL, observable, inputs, parameters, gradient->data, err);
+    if ((size_t)jacobian->size != inputs * outputs || jacobian->stride != 1)
+        return fail(err, __func__, "jacobian", "must have one contiguous element for each pair");
+    return vent_solution_jacobian(solution, NULL, outputs, observables, inputs, parameters,
+                                  jacobian->data, err);
 }
 
 /* Solves the cases of a block: `values` row by row, a row for each input, `results` likewise, and a
