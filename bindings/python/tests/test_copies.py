@@ -208,3 +208,19 @@ def test_fans_are_what_they_hold():
         twin = again(each)
         assert twin == each and copy.deepcopy(each) == each and twin.power(0.02) == pytest.approx(
             each.power(0.02), nan_ok=True)
+
+
+def test_coupled_soil_that_was_set_by_value_pickles():
+    gas = vs.Air(285, 98000, 1.0)
+    net = vs.Network(soil_gas=gas, outdoors=gas)
+    a, b = (net.suction_point(name, soil=vs.soil_two_term(1e3, 0)) for name in "ab")
+    meet, roof = net.junction("meet", vs.junction_lossless()), net.discharge("roof", vs.open_end(), height=3)
+    for pit in (a, b):
+        net.run(f"{pit.name} leg", pit, meet, pipe=vs.round_pipe(0.1, 0), length=3)
+    net.run("riser", meet, roof, pipe=vs.round_pipe(0.1, 0), length=3).add(
+        vs.Fan("invented", flow=[0, 0.08], pressure=[300, 0]))
+    for name in ("a.a", "b.a"):
+        net.parameter(name).value = 1e4
+    net.couple(a, b, 5e3)  # more than the soils share that the pits were made with
+    twin = again(net)
+    assert twin.solve().flow(twin.runs[2]) == net.solve().flow(net.runs[2])
