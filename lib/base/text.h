@@ -24,7 +24,7 @@ void vent__text_pad(vent__text *text, size_t width);
 size_t vent__text_copy(const vent__text *text, size_t size, char *out);
 void vent__text_free(vent__text *text);
 
-enum { VENT__BOTH_ROOM = 64 };
+enum { VENT__BOTH_ROOM = 64, VENT__NAME_ROOM = 128 }; /* the latter of an address in a message */
 /* A value [unit: Pa, m3/s, m/s or another] as one says it, in SI and in the trade's unit where it has one, "18.88 L/s
  * (40 cfm)", in a buffer of VENT__BOTH_ROOM, which is given back. */
 const char *vent__in_both(double value, const char *unit, char *out);

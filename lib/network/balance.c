@@ -332,7 +332,7 @@ static bool can_start(vent__search *s, vent_error *err)
     if (!try_settings(s, err))
         return false;
     for (size_t i = 0; i < s->targets; ++i) {
-        char name[VENT__ADDRESS_ROOM] = "";
+        char name[VENT__NAME_ROOM] = "";
         if (isfinite(vent__observe(s->solution, &s->observable[i])))
             continue;
         vent_network_observable_name(s->network, s->observable[i], sizeof name, name);

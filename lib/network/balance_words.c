@@ -4,13 +4,11 @@
 
 #include <math.h>
 
-#include "network/parameter.h"
-
 static const double FELT = 1e-6; /* tolerances a setting must move a target over its whole range */
 
 static void say_setting(const vent__search *s, vent_balanced *b, size_t j)
 {
-    char name[VENT__ADDRESS_ROOM] = "";
+    char name[VENT__NAME_ROOM] = "";
     vent_parameter_range bounds;
     vent_network_parameter_name(s->network, b->parameter[j], sizeof name, name);
     vent_network_parameter_range(s->network, b->parameter[j], &bounds);
@@ -54,7 +52,7 @@ static void say_why(const vent__search *s, vent_balanced *b, size_t i)
 
 static void say_target(const vent__search *s, vent_balanced *b, size_t i)
 {
-    char name[VENT__ADDRESS_ROOM] = "";
+    char name[VENT__NAME_ROOM] = "";
     const vent_observable *o = &s->balance->target[i].observable;
     const vent_achievement *a = &b->achievement[i];
     const char *unit = vent_observable_unit(*o);
@@ -74,7 +72,7 @@ static void say_open(const vent__search *s, vent_balanced *b)
         open += b->setting[j].is_wide_open;
     }
     for (size_t j = 0, said = 0; j < s->settings; ++j) {
-        char name[VENT__ADDRESS_ROOM] = "";
+        char name[VENT__NAME_ROOM] = "";
         if (!b->setting[j].is_wide_open)
             continue;
         vent_network_parameter_name(s->network, b->parameter[j], sizeof name, name);

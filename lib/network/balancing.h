@@ -7,8 +7,6 @@
 
 #include "base/text.h"
 
-enum { VENT__ADDRESS_ROOM = 128 }; /* of a name in messages */
-
 typedef struct vent__target {
     vent_observable observable;
     double value, tolerance;

@@ -226,12 +226,10 @@ vent__slope vent__soil_of(const vent_workspace *ws, int k, double flow)
 static void opening_laws(vent_workspace *ws, const double *flow)
 {
     const vent__program *program = ws->program;
-    for (int k = 0; k < program->runs; ++k) {
-        int node = program->soil[k];
-        if (node < 0 || ws->model->node[node].kind != VENT__OPENING)
-            continue;
+    for (int i = 0; i < program->openings; ++i) {
+        int k = program->opening[i];
         vent__slope law = vent__soil_of(ws, k, flow[k]);
-        ws->source[k] = vent__surroundings(ws->model, node) - law.value;
+        ws->source[k] = vent__surroundings(ws->model, program->soil[k]) - law.value;
         ws->source_slope[k] = law.slope;
     }
 }
@@ -256,8 +254,7 @@ static void soil_laws(vent_workspace *ws, const double *flow)
                 ws->source_slope[k] = slope[i++] * volume;
             }
     }
-    if (program->openings > 0)
-        opening_laws(ws, flow);
+    opening_laws(ws, flow);
 }
 
 static void add_to(double *sums, const double *more)

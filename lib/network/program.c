@@ -147,7 +147,8 @@ static void count_items(vent__program *program, const vent__model *model)
         int run = program->run[k], from = model->run[run].from;
         int kind = model->node[from].kind;
         program->soil[k] = kind == VENT__SUCTION || kind == VENT__OPENING ? from : -1;
-        program->openings += kind == VENT__OPENING;
+        if (kind == VENT__OPENING)
+            program->opening[program->openings++] = k;
         if (program->link[k] < 0)
             continue; /* an outlet has nothing in it */
         for (int i = model->run[run].first; i >= 0; i = model->item[i].next) {
@@ -187,10 +188,12 @@ vent__program *vent__program_new(const vent__model *model, const char *function,
     if (!ends_meet(model, function, err))
         return NULL;
     size_t links = (size_t)model->links, runs = (size_t)model->runs + links;
-    size_t discharges = 0;
-    for (int i = 0; i < model->nodes; ++i)
+    size_t discharges = 0, openings = 0;
+    for (int i = 0; i < model->nodes; ++i) {
         discharges += model->node[i].kind == VENT__DISCHARGE;
-    size_t words = 6 * runs + 3 * (runs + 1) + 2 * links + discharges +
+        openings += model->node[i].kind == VENT__OPENING;
+    }
+    size_t words = 6 * runs + 3 * (runs + 1) + 2 * links + discharges + openings +
                    4 * (size_t)model->couplings + (size_t)model->fans;
     vent__program *program = calloc(1, sizeof *program);
     int32_t *block = NULL, *scratch = NULL;
@@ -216,7 +219,8 @@ vent__program *vent__program_new(const vent__model *model, const char *function,
     program->start = program->link + runs;
     program->outlet = program->start + links;
     program->root = program->outlet + links;
-    program->couple = program->root + discharges;
+    program->opening = program->root + discharges;
+    program->couple = program->opening + openings;
     program->pair[0] = program->couple + 2 * model->couplings;
     program->pair[1] = program->pair[0] + model->couplings;
     program->first_segment = program->pair[1] + model->couplings;

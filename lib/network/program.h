@@ -24,6 +24,7 @@ typedef struct vent__program {
     int32_t *start;   /* [links] position of each link */
     int32_t *outlet;  /* [links] and of its outlet */
     int32_t *root;    /* [roots] positions that end at a discharge, rising */
+    int32_t *opening; /* [openings] positions that start at one, rising */
     int32_t *couple;  /* [coupled] position of each suction point that soil couples to others */
     int32_t *pair[2]; /* [couplings] which two of those each joins */
     int32_t *next; /* [runs] position of the run that carries the air on; the last has none: -1 */

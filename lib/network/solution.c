@@ -421,9 +421,8 @@ double vent__mean_fan_pressure(const vent_solution *s)
     double sum = 0, through = 0;
     for (int i = 0; i < s->program->roots; ++i)
         through += fmax(s->flow[s->program->root[i]], 0);
-    for (int k = 0; k < s->program->runs; ++k) /* all that leaves, by leaks too */
-        if (s->model->node[s->model->run[s->program->run[k]].from].kind == VENT__OPENING)
-            through += fmax(-s->flow[k], 0);
+    for (int i = 0; i < s->program->openings; ++i) /* all that leaves, by leaks too */
+        through += fmax(-s->flow[s->program->opening[i]], 0);
     for (int i = 0; i < s->model->fans; ++i) {
         vent_fan_point point;
         vent_solution_fan(s, i, &point);

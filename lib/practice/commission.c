@@ -2,6 +2,7 @@
 /* The commissioning sheet: predicted against measured. */
 #include <stdlib.h>
 
+#include "base/memory.h"
 #include "numeric/chance.h"
 #include "practice/commissioning.h"
 #include "practice/fitting.h"
@@ -307,10 +308,9 @@ bool vent_sheet_note(vent_sheet *sheet, int kind, const char *note, vent_error *
     if (note && *note) {
         if (!check_note(note, __func__, err))
             return false;
-        copy = calloc(strlen(note) + 1, 1);
+        copy = vent__duplicate(note, strlen(note) + 1, 1);
         if (!copy)
             return vent__no_memory(err, __func__);
-        strcpy(copy, note);
     }
     free(sheet->note[kind]);
     sheet->note[kind] = copy;

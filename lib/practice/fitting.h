@@ -10,8 +10,6 @@
 #include "base/text.h"
 #include "numeric/least_squares.h"
 
-enum { VENT__NAME_ROOM = 128 };
-
 typedef struct vent__sought {
     vent_parameter parameter;
     double low, high;

@@ -4,11 +4,12 @@
 #include <ventstack/uncertainty.h>
 
 #include "base/fail.h"
+#include "base/text.h"
 #include "numeric/least_squares.h"
 #include "practice/known.h"
 #include "practice/sampling.h"
 
-enum { MOST_INPUTS = 1000, NAME_ROOM = 128 };
+enum { MOST_INPUTS = 1000 };
 
 /* ---- what a network's parts carry ------------------------------------------------------------ */
 
@@ -137,14 +138,14 @@ size_t vent_network_uncertainties(const vent_network *network, size_t room, vent
 static void name_of(const vent_network *network, vent_parameter parameter, char *name)
 {
     name[0] = 0;
-    vent_network_parameter_name(network, parameter, NAME_ROOM, name);
+    vent_network_parameter_name(network, parameter, VENT__NAME_ROOM, name);
 }
 
 static bool check_input(const vent_network *network, const vent_input *inputs, size_t i,
                         vent_error *err)
 {
     const vent_input *input = &inputs[i];
-    char name[NAME_ROOM];
+    char name[VENT__NAME_ROOM];
     double value = vent_network_get(network, input->parameter, err);
     if (vent__failed(err) || isnan(value))
         return false;
@@ -411,22 +412,22 @@ static bool respond_to_parameter(const vent_uncertainty *u, vent_parameter param
     return true;
 }
 
-/* Fills a buffer of NAME_ROOM with the name of what would be read and gives it back. */
+/* Fills a buffer of VENT__NAME_ROOM with the name of what would be read and gives it back. */
 static const char *candidate_text(const vent_network *network, const vent_candidate *candidate,
                                   char *name)
 {
     name[0] = 0;
     if (candidate->observable.kind != VENT_OBSERVABLE_NONE)
-        vent_network_observable_name(network, candidate->observable, NAME_ROOM, name);
+        vent_network_observable_name(network, candidate->observable, VENT__NAME_ROOM, name);
     else
-        vent_network_parameter_name(network, candidate->parameter, NAME_ROOM, name);
+        vent_network_parameter_name(network, candidate->parameter, VENT__NAME_ROOM, name);
     return *name ? name : "which is no address of this network";
 }
 
 static bool respond_to_candidate(const vent_uncertainty *u, const vent_candidate *candidate,
                                  size_t index, response *r, const char *function, vent_error *err)
 {
-    char name[NAME_ROOM];
+    char name[VENT__NAME_ROOM];
     bool observable = candidate->observable.kind != VENT_OBSERVABLE_NONE;
     bool parameter = candidate->parameter.kind != VENT_PARAMETER_NONE;
     if (observable == parameter)

@@ -12,7 +12,7 @@ import warnings
 import numpy as np
 
 from . import core
-from ._address import Observable, Parameter, observable, own, parameter
+from ._address import Observable, Parameter, observable, own, own_all, parameter
 from ._checks import common_shape, instance, numbers
 from ._errors import ArgumentError, DomainWarning, OutOfMemory, from_record
 
@@ -155,7 +155,7 @@ class Sweep:
 
 
 def _addresses(network, listed, kind, find, argument):
-    found = [own(network, one, kind, find, argument) for one in listed]
+    found = own_all(network, listed, kind, find, argument)
     twice = [one for one, count in collections.Counter(found).items() if count > 1]
     if twice:
         raise ArgumentError(f"{argument} holds {twice[0].name!r} twice", argument=argument)
@@ -284,8 +284,6 @@ def sweep(network, parameters, observe, start, threads, progress, out):
     """Solves many cases, see `Network.sweep`."""
     parameters = instance(parameters, collections.abc.Mapping, "parameters",
                           "a dict of parameters to arrays")
-    if isinstance(observe, (str, Observable)):
-        observe = [observe]
     threads = instance(threads, (int, np.integer), "threads", "an int")
     if not 1 <= threads <= 1024:
         raise ArgumentError(f"threads is {threads}; it must be between 1 and 1024",
